@@ -1,0 +1,1 @@
+"""Earthfast: what goes between paving and the natural ground, decided, built and checked."""

@@ -1,0 +1,1 @@
+"""Each way in which a build-up can disappoint, judged by chance of failure."""

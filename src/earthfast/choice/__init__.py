@@ -1,0 +1,1 @@
+"""Ways of building, generated, checked and ranked."""

@@ -1,0 +1,1 @@
+"""Layered elasticity, slabs on ground."""

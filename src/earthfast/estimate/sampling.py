@@ -1,0 +1,46 @@
+"""Quasi-random draws with named columns, so that a column means the same thing in every check."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from scipy.special import ndtri
+from scipy.stats import qmc
+
+from earthfast.estimate.arrays import Floats
+from earthfast.estimate.quantity import Estimate
+
+
+class Draws:
+    """Scrambled Sobol points as independent standard normal columns.
+
+    Parameters
+    ----------
+    names : column names; their order fixes which Sobol dimension each one gets.
+    count : number of draws, a power of two.
+    generator : source of the scrambling.
+    """
+
+    def __init__(self, names: Sequence[str], count: int, generator: np.random.Generator) -> None:
+        if count < 2 or count & (count - 1):
+            raise ValueError(f"the number of draws must be a power of two, got {count}")
+        if len(set(names)) != len(names):
+            raise ValueError("column names must differ")
+        self.names = tuple(names)
+        self.count = count
+        sobol = qmc.Sobol(d=len(self.names), scramble=True, rng=generator)
+        uniforms = sobol.random(count)
+        half_step = 0.5 / 2.0**30  # scrambled points may be 0 exactly in double precision
+        self._normals = ndtri(np.clip(uniforms, half_step, 1.0 - half_step))
+
+    def normal(self, name: str) -> Floats:
+        """Standard normal column of that name, shape (count,)."""
+        try:
+            return np.asarray(self._normals[:, self.names.index(name)])
+        except ValueError:
+            raise KeyError(f"no column '{name}'; there are {', '.join(self.names)}") from None
+
+    def of(self, name: str, estimate: Estimate) -> Floats:
+        """Draws of an estimate along one column, shape (count,)."""
+        return estimate.at_normal(self.normal(name))

@@ -1,0 +1,1 @@
+"""Winters, heat and frost."""

@@ -1,0 +1,1 @@
+"""Soil groups, strength, stiffness and moisture of the natural ground."""

@@ -1,0 +1,1 @@
+"""The job document: fields, units, loading with located errors."""

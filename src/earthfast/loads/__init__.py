@@ -1,0 +1,1 @@
+"""Loads that stand or roll on the paving."""

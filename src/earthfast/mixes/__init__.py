@@ -1,0 +1,1 @@
+"""Binder, water, strength and age of treated soil."""

@@ -1,0 +1,1 @@
+"""The job's five questions, one function each."""

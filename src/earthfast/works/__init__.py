@@ -1,0 +1,1 @@
+"""Quantities, price, carbon, levels, bays, programme, acceptance."""
