@@ -19,7 +19,21 @@ MODULES = sorted(path for path in SOURCE.rglob("*.py"))
 FLOORS = sorted(path.parent.name for path in SOURCE.glob("*/__init__.py"))
 PHYSICS = ("ground", "loads", "elastic", "frost", "mixes")
 BANNED = set(
-    "utils util helpers helper common misc manager handler processor service data info process".split()
+    [
+        "utils",
+        "util",
+        "helpers",
+        "helper",
+        "common",
+        "misc",
+        "manager",
+        "handler",
+        "processor",
+        "service",
+        "data",
+        "info",
+        "process",
+    ]
 )
 BANNED_WORDS = {"Project", "Study", "Platform", "Option", "Alternative", "Scenario", "Score", "Subgrade"}
 UNITS = pint.UnitRegistry()

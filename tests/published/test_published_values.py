@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import importlib
-import re
 import tomllib
 from pathlib import Path
 
@@ -14,7 +13,20 @@ from earthfast.sources import Status, bibliography
 
 HERE = Path(__file__).parent
 FIELDS = set(
-    "id function arguments result printed scale tolerance relative source status entered note".split()
+    [
+        "id",
+        "function",
+        "arguments",
+        "result",
+        "printed",
+        "scale",
+        "tolerance",
+        "relative",
+        "source",
+        "status",
+        "entered",
+        "note",
+    ]
 )
 
 
