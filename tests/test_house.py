@@ -18,23 +18,10 @@ SOURCE = ROOT / "src" / "earthfast"
 MODULES = sorted(path for path in SOURCE.rglob("*.py"))
 FLOORS = sorted(path.parent.name for path in SOURCE.glob("*/__init__.py"))
 PHYSICS = ("ground", "loads", "elastic", "frost", "mixes")
-BANNED = set(
-    [
-        "utils",
-        "util",
-        "helpers",
-        "helper",
-        "common",
-        "misc",
-        "manager",
-        "handler",
-        "processor",
-        "service",
-        "data",
-        "info",
-        "process",
-    ]
-)
+BANNED = {
+    *("utils", "util", "helpers", "helper", "common", "misc", "manager", "handler"),
+    *("processor", "service", "data", "info", "process"),
+}
 BANNED_WORDS = {"Project", "Study", "Platform", "Option", "Alternative", "Scenario", "Score", "Subgrade"}
 UNITS = pint.UnitRegistry()
 

@@ -12,6 +12,7 @@ from earthfast.estimate.quantity import (
     normal_from_band,
 )
 from earthfast.estimate.sampling import Draws
+from earthfast.estimate.trail import Influence, Meaning, Origin, Quantity, Traced, Trail, assumed_source
 
 __all__ = [
     "Caution",
@@ -21,6 +22,13 @@ __all__ = [
     "Family",
     "FloatLike",
     "Floats",
+    "Influence",
+    "Meaning",
+    "Origin",
+    "Quantity",
+    "Traced",
+    "Trail",
+    "assumed_source",
     "exact",
     "lognormal",
     "lognormal_from_band",

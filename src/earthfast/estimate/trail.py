@@ -1,0 +1,213 @@
+"""The trail of a figure: every number shown can be followed to its formula, inputs and sources.
+
+Checks and quantities are written once, against a :class:`Trail`. Over a batch of ways the trail only
+passes values through; for the way that is shown it records, so that `why`, the sheets and the screen
+read the very numbers that decided.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+import numpy as np
+from scipy.stats import rankdata
+
+from earthfast.estimate.arrays import FloatLike, Floats
+from earthfast.estimate.quantity import BAND_HIGH, BAND_LOW
+from earthfast.sources import Relation, SourceNote, Status, relation
+
+
+class Origin(StrEnum):
+    """How a figure came into the trail."""
+
+    GIVEN = "given in the job"
+    OBSERVED = "from the observations"
+    ASSUMED = "assumed"
+    DERIVED = "worked out"
+
+
+@dataclass(frozen=True, slots=True)
+class Meaning:
+    """What a figure is called and how it is shown.
+
+    Attributes
+    ----------
+    label : plain words, as shown to a person.
+    unit : SI unit of the values.
+    shown_in : unit it is shown in.
+    """
+
+    label: str
+    unit: str
+    shown_in: str
+
+
+@dataclass(frozen=True, slots=True)
+class Quantity:
+    """Values on their way through a calculation, with the key they are known by in the trail."""
+
+    key: str
+    values: Floats
+
+
+@dataclass(frozen=True, slots=True)
+class Traced:
+    """One figure of the trail.
+
+    Attributes
+    ----------
+    key : name it is asked for by, as "base.bearing.ground_stress".
+    meaning : label and units.
+    origin : given, observed, assumed or worked out.
+    values : all draws, or a single value, in SI.
+    inputs : keys of the figures it was worked out from.
+    method : the relation used, where it was worked out.
+    sources : on whose word.
+    because : one sentence for a given, observed or assumed figure.
+    """
+
+    key: str
+    meaning: Meaning
+    origin: Origin
+    values: Floats
+    inputs: tuple[str, ...] = ()
+    method: Relation | None = None
+    sources: tuple[SourceNote, ...] = ()
+    because: str = ""
+
+    @property
+    def centre(self) -> float:
+        """Median, in SI."""
+        return float(np.median(self.values))
+
+    @property
+    def low(self) -> float:
+        """Lower end of the 5..95 % band, in SI."""
+        return float(np.quantile(self.values, BAND_LOW))
+
+    @property
+    def high(self) -> float:
+        """Upper end of the 5..95 % band, in SI."""
+        return float(np.quantile(self.values, BAND_HIGH))
+
+    @property
+    def is_spread(self) -> bool:
+        """Whether the figure is uncertain."""
+        return self.values.size > 1 and bool(np.ptp(self.values) > 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Influence:
+    """How much one uncertain input moves a figure.
+
+    Attributes
+    ----------
+    key : the input.
+    share : squared rank correlation with the figure, scaled so that all shares sum to at most 1.
+    rising : whether the figure rises with the input.
+    """
+
+    key: str
+    share: float
+    rising: bool
+
+
+@dataclass(slots=True)
+class Trail:
+    """All figures behind an answer, by key; passes values through when not recording."""
+
+    recording: bool = True
+    prefix: str = ""
+    figures: dict[str, Traced] = field(default_factory=dict)
+
+    def under(self, name: str) -> Trail:
+        """Give the same trail with keys below ``name``."""
+        return Trail(self.recording, f"{self.prefix}{name}.", self.figures)
+
+    def enter(
+        self,
+        key: str,
+        meaning: Meaning,
+        values: FloatLike,
+        origin: Origin,
+        because: str = "",
+        sources: Iterable[SourceNote] = (),
+    ) -> Quantity:
+        """Enter a figure that was given, observed or assumed."""
+        array = np.asarray(values, dtype=np.float64)
+        full_key = f"{self.prefix}{key}"
+        if self.recording:
+            traced = Traced(full_key, meaning, origin, array.ravel(), sources=tuple(sources), because=because)
+            self.figures[full_key] = traced
+        return Quantity(full_key, array)
+
+    def derive(
+        self,
+        key: str,
+        meaning: Meaning,
+        function: Callable[..., FloatLike],
+        inputs: Mapping[str, Quantity],
+        constants: Mapping[str, FloatLike] | None = None,
+    ) -> Quantity:
+        """Work out a figure from others by a published relation and record how."""
+        values = {name: quantity.values for name, quantity in inputs.items()}
+        array = np.asarray(function(**values, **(constants or {})), dtype=np.float64)
+        return self.conclude(key, meaning, array, inputs.values(), function)
+
+    def conclude(
+        self,
+        key: str,
+        meaning: Meaning,
+        values: FloatLike,
+        inputs: Iterable[Quantity],
+        function: Callable[..., object],
+    ) -> Quantity:
+        """Record values already worked out by ``function`` from the inputs."""
+        array = np.asarray(values, dtype=np.float64)
+        full_key = f"{self.prefix}{key}"
+        if self.recording:
+            described = relation(function)
+            keys = tuple(dict.fromkeys(quantity.key for quantity in inputs))
+            self.figures[full_key] = Traced(
+                full_key, meaning, Origin.DERIVED, array.ravel(), keys, described, described.sources
+            )
+        return Quantity(full_key, array)
+
+    def leaves(self, key: str) -> tuple[Traced, ...]:
+        """All figures that were not worked out and that the figure rests on."""
+        found: dict[str, Traced] = {}
+        seen: set[str] = set()
+        waiting = [key]
+        while waiting:
+            name = waiting.pop()
+            if name in seen or name not in self.figures:
+                continue
+            seen.add(name)
+            traced = self.figures[name]
+            if traced.inputs:
+                waiting.extend(traced.inputs)
+            elif name != key:
+                found[name] = traced
+        return tuple(found.values())
+
+    def influences(self, key: str) -> tuple[Influence, ...]:
+        """Rank the uncertain inputs of a figure by how much they move it."""
+        target = self.figures[key]
+        if not target.is_spread:
+            return ()
+        ranks = rankdata(target.values)
+        influences = []
+        for leaf in self.leaves(key):
+            if leaf.is_spread and leaf.values.size == target.values.size:
+                correlation = float(np.corrcoef(ranks, rankdata(leaf.values))[0, 1])
+                influences.append(Influence(leaf.key, correlation**2, correlation > 0.0))
+        total = max(1.0, sum(influence.share for influence in influences))
+        scaled = (Influence(i.key, i.share / total, i.rising) for i in influences)
+        return tuple(sorted(scaled, key=lambda influence: -influence.share))
+
+
+def assumed_source(key: str, place: str, status: Status) -> tuple[SourceNote, ...]:
+    """Name the one source of an assumption."""
+    return (SourceNote(key, place, status),)
