@@ -1,0 +1,41 @@
+"""What `why` answers."""
+
+from __future__ import annotations
+
+from pydantic import Field
+
+from earthfast.stages.answers.parts import Figure, Part, SourceLine
+
+
+class InfluenceLine(Part):
+    """An uncertain input and how much it moves the figure."""
+
+    figure: Figure
+    share: float
+    rising: bool
+
+
+class TrailStep(Part):
+    """One figure of the trail with its method."""
+
+    figure: Figure
+    origin: str
+    because: str
+    relation: str = Field(description="What the relation gives, in a sentence.")
+    formula: str = Field(description="Equation, symbols and range.")
+    inputs: tuple[Figure, ...]
+    sources: tuple[SourceLine, ...]
+
+
+class WhyAnswer(Part):
+    """A figure traced back to what was seen, given or assumed."""
+
+    schema_version: int = 1
+    verb: str = "why"
+    earthfast: str
+    job: str
+    steps: tuple[TrailStep, ...] = Field(
+        description="The figure first, then what it rests on, breadth first."
+    )
+    influences: tuple[InfluenceLine, ...]
+    sentence: str
