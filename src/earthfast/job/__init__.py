@@ -1,1 +1,83 @@
 """The job document: fields, units, loading with located errors."""
+
+from earthfast.job.choosing import Choosing, Weights
+from earthfast.job.document import SCHEMA_VERSION, Heading, Job
+from earthfast.job.errors import JobError, JobNotSaved, JobProblems, Problem
+from earthfast.job.load import LoadedJob, load_job, read_job
+from earthfast.job.money import Money, Per, Price
+from earthfast.job.observations import ObservationEntry
+from earthfast.job.plan import LengthUnit, Outline, Plan, PlanArea
+from earthfast.job.prices import CarbonFactors, PriceList, PriceRow, Prices
+from earthfast.job.quantity import QuantityError, TypedQuantity, read_quantity
+from earthfast.job.site import Access, Climate, CompassPoint, Falls, Near, Services, Site, StratumEntry
+from earthfast.job.stated_dose import StatedDose, disagreement, stated_doses
+from earthfast.job.tools import Crew, Digger, Mixer, Plate, Roller, Skill, Spreader, Tamper, Tiller, Tools
+from earthfast.job.trials import BinderEntry, BinderKind, SpecimenEntry, SpecimenKind, Trial
+from earthfast.job.units import Dimension, Unit, UnitSystem, shown, written
+from earthfast.job.use import Consequence, LoadEntry, Paving, PavingKind, Use
+
+__all__ = [
+    "SCHEMA_VERSION",
+    "Access",
+    "BinderEntry",
+    "BinderKind",
+    "CarbonFactors",
+    "Choosing",
+    "Climate",
+    "CompassPoint",
+    "Consequence",
+    "Crew",
+    "Digger",
+    "Dimension",
+    "Falls",
+    "Heading",
+    "Job",
+    "JobError",
+    "JobNotSaved",
+    "JobProblems",
+    "LengthUnit",
+    "LoadEntry",
+    "LoadedJob",
+    "Mixer",
+    "Money",
+    "Near",
+    "ObservationEntry",
+    "Outline",
+    "Paving",
+    "PavingKind",
+    "Per",
+    "Plan",
+    "PlanArea",
+    "Plate",
+    "Price",
+    "PriceList",
+    "PriceRow",
+    "Prices",
+    "Problem",
+    "QuantityError",
+    "Roller",
+    "Services",
+    "Site",
+    "Skill",
+    "SpecimenEntry",
+    "SpecimenKind",
+    "Spreader",
+    "StatedDose",
+    "StratumEntry",
+    "Tamper",
+    "Tiller",
+    "Tools",
+    "Trial",
+    "TypedQuantity",
+    "Unit",
+    "UnitSystem",
+    "Use",
+    "Weights",
+    "disagreement",
+    "load_job",
+    "read_job",
+    "read_quantity",
+    "shown",
+    "stated_doses",
+    "written",
+]

@@ -1,0 +1,117 @@
+"""The place: climate, falls, water, neighbours, access; and the strata where they are known."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from pydantic import Field
+
+from earthfast.ground.stratum_prior import Bedding, Season
+from earthfast.job.fields import (
+    Depth,
+    Fall,
+    FrostIndex,
+    Length,
+    Name,
+    Note,
+    PlanLength,
+    Section,
+    Temperature,
+    YesNo,
+)
+
+
+class CompassPoint(StrEnum):
+    """Which way the ground or the surface falls."""
+
+    NORTH = "north"
+    NORTH_EAST = "north-east"
+    EAST = "east"
+    SOUTH_EAST = "south-east"
+    SOUTH = "south"
+    SOUTH_WEST = "south-west"
+    WEST = "west"
+    NORTH_WEST = "north-west"
+
+
+class Services(StrEnum):
+    """What is known of buried services."""
+
+    UNKNOWN = "unknown"
+    NONE_FOUND = "none found"
+    LOCATED = "located"
+
+
+class Climate(Section):
+    """The winters: a named preset, a few numbers, twelve months, or a file of days."""
+
+    preset: Name | None = Field(None, description="Name of a climate that ships with Earthfast.")
+    mean: Temperature | None = Field(None, description="Mean air temperature of the year.")
+    warmest_month: Temperature | None = Field(None, description="Mean of the warmest month.")
+    coldest_month: Temperature | None = Field(None, description="Mean of the coldest month.")
+    frost_index: FrostIndex | None = Field(None, description="Sum of cold days of an ordinary winter.")
+    design_frost_index: FrostIndex | None = Field(None, description="Sum of cold days of a rare winter.")
+    monthly: tuple[Temperature, ...] | None = Field(
+        None, min_length=12, max_length=12, description="Mean temperatures of January to December."
+    )
+    daily: Name | None = Field(
+        None, description="A CSV file of daily mean temperatures, beside the job file."
+    )
+
+
+class Falls(Section):
+    """The slope of the surface."""
+
+    available: Fall | None = Field(None, description="Fall that the levels allow.")
+    wanted: Fall | None = Field(None, description="Fall that the surface shall have.")
+    towards: CompassPoint | None = Field(None, description="Which way the water runs.")
+
+
+class Near(Section):
+    """What stands close enough to matter; distances from the nearest edge of the work."""
+
+    building: Length | None = Field(None, description="Nearest wall of a building.")
+    retaining_wall: Length | None = Field(None, description="Nearest retaining wall.")
+    slope: Length | None = Field(None, description="Nearest steep slope, cutting or bank.")
+    watercourse: Length | None = Field(None, description="Nearest ditch, stream or pond.")
+    drain: Length | None = Field(None, description="Nearest gully or drain that leads to water.")
+    planting: Length | None = Field(None, description="Nearest bed whose plants dislike lime.")
+    services: Services | None = Field(None, description="What is known of buried services.")
+
+
+class Access(Section):
+    """How people, machines and lorries reach the work."""
+
+    narrowest: PlanLength | None = Field(None, description="Width of the narrowest gate or passage.")
+    barrow_distance: Length | None = Field(None, description="From where a lorry can stand to the work.")
+    lorry: YesNo | None = Field(None, description="Whether a lorry can stand at the work.")
+
+
+class Site(Section):
+    """The place where the work is done."""
+
+    place: Name | None = Field(None, description="What the place is called.")
+    season: Season | None = Field(None, description="State of the ground when it was looked at.")
+    climate: Climate | None = Field(None, description="The winters.")
+    falls: Falls | None = Field(None, description="The slope of the surface.")
+    damp_course_height: Length | None = Field(
+        None, description="Height of the building's damp course above the ground beside it."
+    )
+    winter_water_depth: Depth | None = Field(
+        None, description="Depth of the highest winter water level, where it is known rather than observed."
+    )
+    near: Near | None = Field(None, description="What stands close enough to matter.")
+    made_ground: YesNo | None = Field(None, description="Whether the ground was ever filled or tipped on.")
+    contaminated: YesNo | None = Field(None, description="Whether the ground may be contaminated.")
+    access: Access | None = Field(None, description="How people and machines reach the work.")
+    note: Note | None = Field(None, description="Anything worth keeping.")
+
+
+class StratumEntry(Section):
+    """One natural layer of the ground, where its depths are known."""
+
+    name: Name = Field(description="What it is called.")
+    top: Depth = Field(description="Depth of its top below the ground surface.")
+    bottom: Depth | None = Field(None, description="Depth of its bottom; left out for the lowest one.")
+    taken_for: Bedding | None = Field(None, description="What kind of layer it is taken for.")
+    note: Note | None = Field(None, description="Anything worth keeping.")

@@ -1,0 +1,79 @@
+"""What stands and rolls on the paving, for how long, and what is laid as its surface."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+from pydantic import Field
+
+from earthfast.job.fields import (
+    Count,
+    Depth,
+    DesignLife,
+    Frequency,
+    Mass,
+    Name,
+    Note,
+    PlanLength,
+    Section,
+    Stress,
+    Thickness,
+)
+
+
+class Consequence(StrEnum):
+    """What follows where the paving disappoints."""
+
+    MINOR = "minor"
+    MODERATE = "moderate"
+    SERIOUS = "serious"
+
+
+class PavingKind(StrEnum):
+    """What the surface is made of."""
+
+    BLOCKS = "blocks"
+    FLAGS = "flags"
+    CONCRETE = "concrete"
+    GRAVEL = "gravel"
+    NONE = "none"
+
+
+class LoadEntry(Section):
+    """One load: a name from the list of loads, or a mass on a footprint."""
+
+    name: Name | None = Field(None, description="Name of a listed load, such as a person or a small van.")
+    mass: Mass | None = Field(None, description="Total mass, where it is not a listed load.")
+    length: PlanLength | None = Field(None, description="Length of its footprint; goes with `mass`.")
+    width: PlanLength | None = Field(None, description="Width of its footprint; goes with `mass`.")
+    contacts: Count | None = Field(None, description="Wheels or feet that share the mass.")
+    contact_pressure: Stress | None = Field(None, description="Pressure under one wheel or foot.")
+    count: Count | None = Field(None, description="How many of them stand there at once.")
+    passes: Frequency | None = Field(None, description="How often it rolls over; not for what only stands.")
+    note: Note | None = Field(None, description="Anything worth keeping.")
+
+
+class Paving(Section):
+    """The surface and what it is bedded on."""
+
+    kind: PavingKind = Field(description="What the surface is made of.")
+    thickness: Thickness | None = Field(None, description="Thickness of a block, flag or slab.")
+    length: PlanLength | None = Field(None, description="Length of a block or flag.")
+    width: PlanLength | None = Field(None, description="Width of a block or flag.")
+    bedding: Thickness | None = Field(None, description="Thickness of the bedding, compacted.")
+
+
+class Use(Section):
+    """What an area is for."""
+
+    name: Name = Field(description="What areas call it by.")
+    loads: tuple[LoadEntry, ...] = Field(
+        alias="load", min_length=1, max_length=100, description="What stands and rolls on it."
+    )
+    paving: Paving | None = Field(None, description="The surface.")
+    design_life: DesignLife | None = Field(None, description="How long it has to serve.")
+    consequence: Consequence | None = Field(None, description="What follows where it disappoints.")
+    tolerable_settlement: Depth | None = Field(
+        None, description="Settlement that would still be put up with."
+    )
+    note: Note | None = Field(None, description="Anything worth keeping.")
