@@ -138,7 +138,7 @@ from earthfast.ground.unpaved import (
     wheel_load_without_stone_giroud_han,
 )
 
-__all__ = [
+__all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads it)
     "Asks",
     "BearingFactors",
     "Bedding",

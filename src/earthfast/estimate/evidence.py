@@ -1,0 +1,193 @@
+"""Evidence put together: likelihoods of readings and answers, and draws from what they leave possible."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.linalg import solve_triangular
+from scipy.special import logsumexp, ndtr
+
+from earthfast.estimate.arrays import FloatLike, Floats
+from earthfast.estimate.sampling import Draws
+
+SAME_HAND = 0.5  # how alike repeated answers of one kind are; P: one person, one habit
+LAPSE = 0.03  # chance that an answer has nothing to do with the ground; P
+
+
+@dataclass(frozen=True, slots=True)
+class Numbers:
+    """Readings of one kind, all aimed at the same property.
+
+    Attributes
+    ----------
+    values : the readings on the scale they scatter on, shape (readings,).
+    centre : what a reading without error would say for each draw, shape (draws,).
+    scatter : standard deviation of a single reading about its like; more readings wear it down.
+    shared : standard deviation of the error all readings have together; more readings do not.
+    """
+
+    values: Floats
+    centre: Floats
+    scatter: FloatLike
+    shared: float
+
+    def log_likelihood(self) -> Floats:
+        """Log density of the readings at each draw, shape (draws,), the shared error integrated out."""
+        count = self.values.size
+        mean = float(np.mean(self.values))
+        squares = float(np.sum((self.values - mean) ** 2))
+        scatter = np.asarray(self.scatter, dtype=np.float64)
+        variance_of_mean = scatter**2 / count + self.shared**2
+        spread_term = -(count - 1) * np.log(scatter) - 0.5 * squares / scatter**2
+        return np.asarray(
+            spread_term - 0.5 * np.log(variance_of_mean) - 0.5 * (mean - self.centre) ** 2 / variance_of_mean
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Answers:
+    """Answers of one kind to one question with a closed list of choices.
+
+    Attributes
+    ----------
+    probabilities : chance of each choice for each draw, shape (choices, draws).
+    chosen : index of the choice made, one for each time the question was asked.
+    """
+
+    probabilities: Floats
+    chosen: tuple[int, ...]
+
+    def log_likelihood(self) -> Floats:
+        """Log probability of the answers at each draw; answers alike count as fewer than they are."""
+        choices = self.probabilities.shape[0]
+        steady = (1.0 - LAPSE) * self.probabilities + LAPSE / choices
+        count = len(self.chosen)
+        independent = count / (1.0 + (count - 1) * SAME_HAND)
+        return np.asarray(independent * np.mean(np.log(steady[list(self.chosen)]), axis=0))
+
+
+Evidence = Numbers | Answers
+
+
+def ordered_choices(centre: Floats, limits: tuple[float, ...], blur: FloatLike) -> Floats:
+    """Chance of each band of an ordered scale when the property is judged with a normal error.
+
+    `limits` are the boundaries between neighbouring bands; returns shape (bands, draws).
+    """
+    below = ndtr((np.asarray(limits)[:, None] - np.asarray(centre)[None, :]) / np.asarray(blur))
+    edges = np.vstack([np.zeros_like(below[:1]), below, np.ones_like(below[:1])])
+    return np.diff(edges, axis=0)
+
+
+LogLikelihood = Callable[[Floats], Floats]
+
+KEEP = 0.5  # a step of the bridge keeps this share of the draws effective
+MOVES = 4  # moves after each step
+STEP = 0.6  # share of fresh normal in a move
+
+
+def prior_latents(count: int, dimensions: int, generator: np.random.Generator) -> Floats:
+    """Scrambled Sobol draws of independent standard normals, shape (count, dimensions)."""
+    names = [str(i) for i in range(dimensions)]
+    draws = Draws(names, count, generator)
+    return np.column_stack([draws.normal(name) for name in names])
+
+
+@dataclass(frozen=True, slots=True)
+class Posterior:
+    """Equal-weight draws of the standard normal latents after the evidence.
+
+    Attributes
+    ----------
+    latents : shape (draws, dimensions).
+    log_evidence : log of the probability of all readings and answers under the prior.
+    steps : number of steps the bridge from prior to posterior took.
+    """
+
+    latents: Floats
+    log_evidence: float
+    steps: int
+
+
+def bridge(
+    latents: Floats,
+    start: LogLikelihood,
+    target: LogLikelihood,
+    generator: np.random.Generator,
+) -> Posterior:
+    """Carry draws from one state of knowledge to another.
+
+    The draws follow standard normal times `start`; they end following standard normal times `target`.
+    The way between is cut into steps small enough that half of the draws stay effective; after each,
+    draws are resampled systematically and moved by autoregressive steps about their own mean and
+    covariance, accepted by the Metropolis rule, so strong evidence does not leave a handful of draws.
+    """
+    here, there = start(latents), target(latents)
+    reached, log_evidence, steps = 0.0, 0.0, 0
+    while reached < 1.0:
+        step = _longest_step(there - here, 1.0 - reached)
+        reached = 1.0 if 1.0 - reached - step < 1e-12 else reached + step
+        log_weights = step * (there - here)
+        log_evidence += float(logsumexp(log_weights) - np.log(log_weights.size))
+        weights = np.exp(log_weights - logsumexp(log_weights))
+        kept = systematic(weights, generator)
+        latents, here, there = latents[kept], here[kept], there[kept]
+        latents, here, there = _move(latents, here, there, reached, start, target, generator)
+        steps += 1
+    return Posterior(latents, log_evidence, steps)
+
+
+def _longest_step(log_ratio: Floats, remaining: float) -> float:
+    def effective_share(step: float) -> float:
+        scaled = step * log_ratio
+        return float(np.exp(2.0 * logsumexp(scaled) - logsumexp(2.0 * scaled)) / scaled.size)
+
+    if effective_share(remaining) >= KEEP:
+        return remaining
+    low, high = 0.0, remaining
+    for _ in range(30):
+        middle = 0.5 * (low + high)
+        low, high = (middle, high) if effective_share(middle) >= KEEP else (low, middle)
+    return max(low, 1e-9)
+
+
+def systematic(weights: Floats, generator: np.random.Generator) -> np.ndarray[tuple[int], np.dtype[np.intp]]:
+    """Indices of a systematic resample with these weights (summing to 1)."""
+    count = weights.size
+    marks = (generator.random() + np.arange(count)) / count
+    return np.minimum(np.searchsorted(np.cumsum(weights), marks), count - 1)
+
+
+def _move(
+    latents: Floats,
+    here: Floats,
+    there: Floats,
+    reached: float,
+    start: LogLikelihood,
+    target: LogLikelihood,
+    generator: np.random.Generator,
+) -> tuple[Floats, Floats, Floats]:
+    count, dimensions = latents.shape
+    mean = latents.mean(axis=0)
+    covariance = np.atleast_2d(np.cov(latents, rowvar=False)) + 1e-6 * np.eye(dimensions)
+    factor = np.linalg.cholesky(covariance)
+
+    def surplus(z: Floats) -> Floats:  # log of (standard normal / fitted normal)
+        scores = solve_triangular(factor, (z - mean).T, lower=True)
+        return np.asarray(0.5 * np.sum(scores**2, axis=0) - 0.5 * np.sum(z**2, axis=1))
+
+    current = surplus(latents) + (1.0 - reached) * here + reached * there
+    step = STEP
+    for _ in range(MOVES):
+        fresh = generator.standard_normal((count, dimensions)) @ factor.T
+        proposal = mean + np.sqrt(1.0 - step**2) * (latents - mean) + step * fresh
+        new_here, new_there = start(proposal), target(proposal)
+        new = surplus(proposal) + (1.0 - reached) * new_here + reached * new_there
+        taken = np.log(generator.random(count)) < new - current
+        latents = np.where(taken[:, None], proposal, latents)
+        here, there = np.where(taken, new_here, here), np.where(taken, new_there, there)
+        current = np.where(taken, new, current)
+        step = min(0.95, max(0.1, step * (1.4 if taken.mean() > 0.35 else 0.6)))
+    return latents, here, there

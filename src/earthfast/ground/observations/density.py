@@ -1,0 +1,103 @@
+"""How tightly the ground lies: density in place, and how it compacts."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Annotated
+
+import numpy as np
+
+from earthfast.estimate import Evidence, Numbers
+from earthfast.ground.compaction import compaction_peak
+from earthfast.ground.field_density import core_cutter_density, sand_replacement_density
+from earthfast.ground.observation import Asks, Dimension, Observation, observation
+from earthfast.ground.stratum_draws import StratumDraws
+
+
+def _density_says(
+    rows: Sequence[SandReplacement] | Sequence[CoreCutter], ground: StratumDraws
+) -> tuple[Evidence, ...]:
+    values = np.log([row.dry_density for row in rows])
+    return (Numbers(np.asarray(values), np.log(ground.dry_density), 0.05, 0.02),)
+
+
+DENSITY_SOURCES = ("earthfast_proposal, scatter of density in place about 5 % [P]",)
+
+
+@observation(
+    "sand replacement",
+    question="What is the density in place, by sand poured into the hole?",
+    how="Dig a small neat hole, keep all the soil, fill the hole from the cone with dry sand of known "
+    "density.",
+    minutes=30.0,
+    cost=5.0,
+    says=_density_says,
+    sources=DENSITY_SOURCES,
+)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SandReplacement(Observation):
+    """Density in place by sand replacement."""
+
+    sand_used: Annotated[float, Asks(Dimension.MASS, "Sand that left the cone.")]
+    sand_in_cone: Annotated[float, Asks(Dimension.MASS, "Sand that stays in the cone's funnel.")]
+    sand_density: Annotated[float, Asks(Dimension.DENSITY, "Poured density of the sand.")]
+    soil_mass: Annotated[float, Asks(Dimension.MASS, "Mass of the moist soil from the hole.")]
+    water_content: Annotated[float, Asks(Dimension.FRACTION, "Water over dry mass.")]
+
+    @property
+    def dry_density(self) -> float:
+        """Dry density in place, kg/m³."""
+        measured = sand_replacement_density(
+            self.sand_used, self.sand_in_cone, self.sand_density, self.soil_mass, self.water_content
+        )
+        return float(measured.dry_density)
+
+
+@observation(
+    "core cutter",
+    question="What is the density in place, by a driven ring?",
+    how="Drive a steel ring in, dig it out, trim both faces, weigh; soil without stones only.",
+    minutes=20.0,
+    cost=2.0,
+    says=_density_says,
+    sources=DENSITY_SOURCES,
+)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CoreCutter(Observation):
+    """Density in place by a driven ring, 100 mm across and 130 mm long unless given."""
+
+    soil_mass: Annotated[float, Asks(Dimension.MASS, "Mass of the moist soil in the ring.")]
+    water_content: Annotated[float, Asks(Dimension.FRACTION, "Water over dry mass.")]
+    diameter: Annotated[float, Asks(Dimension.LENGTH, "Inside diameter of the ring.")] = 0.100
+    length: Annotated[float, Asks(Dimension.LENGTH, "Length of the ring.")] = 0.130
+
+    @property
+    def dry_density(self) -> float:
+        """Dry density in place, kg/m³."""
+        measured = core_cutter_density(self.soil_mass, self.water_content, self.diameter, self.length)
+        return float(measured.dry_density)
+
+
+def _compaction_says(rows: Sequence[CompactionTest], ground: StratumDraws) -> tuple[Evidence, ...]:
+    optima = np.array(
+        [float(compaction_peak(np.asarray(r.water), np.asarray(r.dry_density)).optimum_water) for r in rows]
+    )
+    return (Numbers(optima, ground.optimum_water, 0.015, 0.05),)
+
+
+@observation(
+    "compaction",
+    question="Which dry density does it reach at each water content, rammed in a mould?",
+    how="Ram soil at five water contents into a mould, weigh, dry a piece of each.",
+    minutes=120.0,
+    cost=90.0,
+    says=_compaction_says,
+    sources=("earthfast_proposal, error of optimum water from the plastic limit [P]",),
+)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CompactionTest(Observation):
+    """Points of a compaction curve."""
+
+    water: Annotated[tuple[float, ...], Asks(Dimension.FRACTION, "Water content of each point.")]
+    dry_density: Annotated[tuple[float, ...], Asks(Dimension.DENSITY, "Dry density of each point.")]
