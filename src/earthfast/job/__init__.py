@@ -3,12 +3,16 @@
 from earthfast.job.choosing import Choosing, Weights
 from earthfast.job.document import SCHEMA_VERSION, Heading, Job
 from earthfast.job.errors import JobError, JobNotSaved, JobProblems, Problem
-from earthfast.job.load import LoadedJob, load_job, read_job
+from earthfast.job.load import LoadedJob, load_job, load_price_list, read_job
 from earthfast.job.money import Money, Per, Price
+from earthfast.job.new import NewJobAnswers, new_job_text
 from earthfast.job.observations import ObservationEntry
 from earthfast.job.plan import LengthUnit, Outline, Plan, PlanArea
 from earthfast.job.prices import CarbonFactors, PriceList, PriceRow, Prices
 from earthfast.job.quantity import QuantityError, TypedQuantity, read_quantity
+from earthfast.job.reference import job_reference
+from earthfast.job.save import previous_version, save_job, with_specimens
+from earthfast.job.schema import schema_text
 from earthfast.job.site import Access, Climate, CompassPoint, Falls, Near, Services, Site, StratumEntry
 from earthfast.job.stated_dose import StatedDose, disagreement, stated_doses
 from earthfast.job.tools import Crew, Digger, Mixer, Plate, Roller, Skill, Spreader, Tamper, Tiller, Tools
@@ -41,6 +45,7 @@ __all__ = [
     "Mixer",
     "Money",
     "Near",
+    "NewJobAnswers",
     "ObservationEntry",
     "Outline",
     "Paving",
@@ -74,10 +79,17 @@ __all__ = [
     "Use",
     "Weights",
     "disagreement",
+    "job_reference",
     "load_job",
+    "load_price_list",
+    "new_job_text",
+    "previous_version",
     "read_job",
     "read_quantity",
+    "save_job",
+    "schema_text",
     "shown",
     "stated_doses",
+    "with_specimens",
     "written",
 ]

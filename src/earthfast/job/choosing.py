@@ -20,11 +20,17 @@ class Choosing(Section):
     """Limits that no way may pass, and the way that has been chosen."""
 
     way: Name | None = Field(None, description="Name of the way that has been chosen.")
-    most_price: Amount | None = Field(None, description="The most it may cost.")
-    most_carbon: Mass | None = Field(None, description="The most carbon it may cost, as CO2 equivalent.")
+    most_price: Amount | None = Field(None, examples=["1500 GBP"], description="The most it may cost.")
+    most_carbon: Mass | None = Field(
+        None, examples=["400 kg"], description="The most carbon it may cost, as CO2 equivalent."
+    )
     most_spoil: Volume | None = Field(None, description="The most soil that may be taken away.")
     most_days: Count | None = Field(None, description="The most days it may take.")
-    deepest_dig: Depth | None = Field(None, description="The deepest that may be dug below the surface.")
+    deepest_dig: Depth | None = Field(
+        None, examples=["400 mm"], description="The deepest that may be dug below the surface."
+    )
     chance: dict[str, Chance] = Field(
-        default_factory=dict, description="Chance of failure put up with over the design life, by check."
+        default_factory=dict,
+        examples=[{"frost": "5 %"}],
+        description="Chance of failure put up with over the design life, by check.",
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 import math
 from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
@@ -12,6 +13,7 @@ from earthfast.job.plan import Outline, PlanArea
 from earthfast.job.positions import Path
 from earthfast.job.quantity import TypedQuantity
 from earthfast.job.trials import SpecimenKind
+from earthfast.loads.library import load_library
 
 FARTHEST = 2000.0  # m; beyond this a plan is a slip of the unit
 NARROWEST = 0.1  # m
@@ -119,6 +121,12 @@ def loads_are_named_or_described(job: Job) -> Iterator[Clash]:
     for index, use in enumerate(job.uses):
         for number, load in enumerate(use.loads):
             path: Path = ("use", index, "load", number)
+            if load.name is not None and load.name not in load_library():
+                near = difflib.get_close_matches(load.name.lower(), load_library(), n=1, cutoff=0.5)
+                listed = ", ".join(f"'{name}'" for name in load_library())
+                accepted = f"a listed load: {listed}; or a `mass` on a footprint without a name"
+                meant = f"did you mean '{near[0]}'?" if near else ""
+                yield Clash((*path, "name"), f"'{load.name}'", accepted, meant)
             own = [
                 one
                 for one in ("mass", "length", "width", "contact_pressure")

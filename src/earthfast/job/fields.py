@@ -23,6 +23,13 @@ class Section(BaseModel):
     model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=False)
 
 
+@dataclass(frozen=True, slots=True)
+class Example:
+    """A text that a field of plain text accepts, for the file that `new` writes."""
+
+    text: str
+
+
 def refused(found: str, accepted: str, suggestion: str = "") -> PydanticCustomError:
     """The error that carries what was found and what is accepted through pydantic."""
     return PydanticCustomError(
@@ -51,6 +58,7 @@ def in_toml_words(value: object) -> str:
 class TypedText:
     """Reads one kind of text into one frozen type, for pydantic and for the JSON Schema."""
 
+    measures: str
     reads: Callable[[str], object]
     into: type
     accepted: str
@@ -67,6 +75,7 @@ class TypedText:
     ) -> JsonSchemaValue:
         return {
             "type": "string",
+            "x-measures": self.measures,
             "pattern": self.pattern,
             "examples": [self.example],
             "x-accepted": self.accepted,
@@ -86,7 +95,9 @@ class TypedText:
             raise refused(error.found, error.accepted, error.suggestion) from None
 
 
-def measured(dimension: Dimension, least: str = "", most: str = "", *, signed: bool = False) -> TypedText:
+def measured(
+    dimension: Dimension, least: str = "", most: str = "", *, example: str = "", signed: bool = False
+) -> TypedText:
     """A quantity of one dimension, between two quantities of it where they are given."""
     note = dimension_note(dimension)
     low = read_quantity(least, dimension, signed=True).low if least else None
@@ -94,7 +105,11 @@ def measured(dimension: Dimension, least: str = "", most: str = "", *, signed: b
     limits = " ".join(
         part for part in (f"from {least}" if least else "", f"up to {most}" if most else "") if part
     )
-    accepted = f"{note.accepted}; {limits}" if limits else note.accepted
+    example = example or note.example
+    accepted = note.accepted_as(example)
+    accepted = f"{accepted}; {limits}" if limits else accepted
+
+    name = f"signed {dimension}" if signed and not note.signed else str(dimension)
 
     def reads(text: str) -> TypedQuantity:
         quantity = read_quantity(text, dimension, signed=signed)
@@ -104,7 +119,9 @@ def measured(dimension: Dimension, least: str = "", most: str = "", *, signed: b
             raise QuantityError(f"'{text}', too large here", accepted)
         return quantity
 
-    return TypedText(reads, TypedQuantity, accepted, quantity_pattern(dimension, signed=signed), note.example)
+    return TypedText(
+        name, reads, TypedQuantity, accepted, quantity_pattern(dimension, signed=signed), example
+    )
 
 
 def _date(value: object) -> object:
@@ -131,9 +148,10 @@ def _yes_no(value: object) -> object:
 
 
 Length = Annotated[TypedQuantity, measured(Dimension.LENGTH, most="10 km")]
+Haul = Annotated[TypedQuantity, measured(Dimension.LENGTH, most="5000 km", example="25 km")]
 Level = Annotated[TypedQuantity, measured(Dimension.LENGTH, signed=True)]
 Depth = Annotated[TypedQuantity, measured(Dimension.LENGTH, most="30 m")]
-PlanLength = Annotated[TypedQuantity, measured(Dimension.LENGTH, "100 mm", "2 km")]
+PlanLength = Annotated[TypedQuantity, measured(Dimension.LENGTH, "100 mm", "2 km", example="4.2 m")]
 Thickness = Annotated[TypedQuantity, measured(Dimension.LENGTH, "1 mm", "2 m")]
 SpecimenLength = Annotated[TypedQuantity, measured(Dimension.LENGTH, "10 mm", "1 m")]
 Area = Annotated[TypedQuantity, measured(Dimension.AREA)]
@@ -146,19 +164,19 @@ ArealMass = Annotated[TypedQuantity, measured(Dimension.AREAL_MASS)]
 Temperature = Annotated[TypedQuantity, measured(Dimension.TEMPERATURE, "-80 °C", "80 °C")]
 FrostIndex = Annotated[TypedQuantity, measured(Dimension.FROST_INDEX, most="5000 °C day")]
 Duration = Annotated[TypedQuantity, measured(Dimension.DURATION)]
-DesignLife = Annotated[TypedQuantity, measured(Dimension.DURATION, "1 year", "120 years")]
-HoursPerDay = Annotated[TypedQuantity, measured(Dimension.DURATION, "30 min", "24 h")]
+DesignLife = Annotated[TypedQuantity, measured(Dimension.DURATION, "1 year", "120 years", example="20 years")]
+HoursPerDay = Annotated[TypedQuantity, measured(Dimension.DURATION, "30 min", "24 h", example="8 h")]
 Frequency = Annotated[TypedQuantity, measured(Dimension.FREQUENCY)]
 Fraction = Annotated[TypedQuantity, measured(Dimension.FRACTION, most="100 %")]
 WaterContent = Annotated[TypedQuantity, measured(Dimension.FRACTION, most="1000 %")]
-Dose = Annotated[TypedQuantity, measured(Dimension.FRACTION, most="40 %")]
+Dose = Annotated[TypedQuantity, measured(Dimension.FRACTION, most="40 %", example="6 %")]
 Fall = Annotated[TypedQuantity, measured(Dimension.FALL, most="1 in 2")]
 Chance = Annotated[TypedQuantity, measured(Dimension.CHANCE, most="50 %")]
 Angle = Annotated[TypedQuantity, measured(Dimension.ANGLE, most="360°")]
 CarbonByMass = Annotated[TypedQuantity, measured(Dimension.CARBON_BY_MASS, most="20 kgCO2e/kg")]
 CarbonByHaul = Annotated[TypedQuantity, measured(Dimension.CARBON_BY_HAUL)]
-Amount = Annotated[Money, TypedText(read_money, Money, ACCEPTED_MONEY, MONEY_PATTERN, "7.50 GBP")]
-UnitPrice = Annotated[Price, TypedText(read_price, Price, ACCEPTED_PRICE, PRICE_PATTERN, "60 GBP/t")]
+Amount = Annotated[Money, TypedText("money", read_money, Money, ACCEPTED_MONEY, MONEY_PATTERN, "7.50 GBP")]
+UnitPrice = Annotated[Price, TypedText("price", read_price, Price, ACCEPTED_PRICE, PRICE_PATTERN, "60 GBP/t")]
 Day = Annotated[date, BeforeValidator(_date)]
 Count = Annotated[int, BeforeValidator(_number), Field(ge=1, le=1_000_000)]
 Seed = Annotated[int, BeforeValidator(_number), Field(ge=0, lt=2**63)]

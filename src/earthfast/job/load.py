@@ -16,6 +16,7 @@ from earthfast.job.document import SCHEMA_VERSION, Job
 from earthfast.job.errors import JobProblems, Problem
 from earthfast.job.fields import in_toml_words
 from earthfast.job.positions import Path, line_map, line_of, path_words
+from earthfast.job.prices import PriceList
 from earthfast.job.problems import problems_of
 from earthfast.job.stated_dose import dose_cautions
 
@@ -80,6 +81,26 @@ def read_job(text: str, path: FilePath | None = None) -> LoadedJob:
     if problems or job is None:
         raise JobProblems(problems, name)
     return LoadedJob(job, text, path, dose_cautions(job), lines)
+
+
+def load_price_list(path: FilePath | str) -> PriceList:
+    """Read a file of prices; raise JobProblems with everything that is wrong in it."""
+    file = FilePath(path)
+    text = read_text(file)
+    content = _parsed(text, str(file))
+    try:
+        prices = PriceList.model_validate(content)
+    except ValidationError as error:
+        raise JobProblems(problems_of(error, line_map(text), PriceList), str(file)) from None
+    accepted = f"a price in {prices.currency}, the currency of the list"
+    strange = [
+        Problem(f"price[{number}].price", f"'{row.price}'", accepted)
+        for number, row in enumerate(prices.rows, start=1)
+        if row.price.currency != prices.currency
+    ]
+    if strange:
+        raise JobProblems(strange, str(file))
+    return prices
 
 
 def read_text(file: FilePath) -> str:

@@ -10,8 +10,9 @@ from earthfast.job.fields import (
     CarbonByHaul,
     CarbonByMass,
     Day,
+    Example,
     Fraction,
-    Length,
+    Haul,
     Name,
     Note,
     Section,
@@ -19,7 +20,7 @@ from earthfast.job.fields import (
     YesNo,
 )
 
-Currency = Annotated[str, Field(pattern=r"^[A-Z]{3}$")]
+Currency = Annotated[str, Field(pattern=r"^[A-Z]{3}$"), Example("GBP")]
 
 
 class Prices(Section):
@@ -31,7 +32,9 @@ class Prices(Section):
         None, alias="list", description="A TOML file of prices, beside the job file, or a listed set by name."
     )
     override: dict[str, UnitPrice] = Field(
-        default_factory=dict, description="Prices by the key of the price list, in place of the listed ones."
+        default_factory=dict,
+        examples=[{"cement_bag": "7.50 GBP/bag"}],
+        description="Prices by the key of the price list, in place of the listed ones.",
     )
     tax: Fraction | None = Field(None, description="Sales tax on everything.")
     contingency: Fraction | None = Field(None, description="Added before tax for what nobody foresaw.")
@@ -63,9 +66,13 @@ class CarbonFactors(Section):
     """Carbon factors and distances."""
 
     cement: CarbonByMass | None = Field(None, description="Of the cement, from its declaration.")
-    lime: CarbonByMass | None = Field(None, description="Of the lime, from its declaration.")
-    stone: CarbonByMass | None = Field(None, description="Of the crushed stone, at the works gate.")
+    lime: CarbonByMass | None = Field(
+        None, examples=["800 kgCO2e/t"], description="Of the lime, from its declaration."
+    )
+    stone: CarbonByMass | None = Field(
+        None, examples=["8 kgCO2e/t"], description="Of the crushed stone, at the works gate."
+    )
     haul: CarbonByHaul | None = Field(None, description="Of carrying a tonne over a kilometre.")
-    stone_haul: Length | None = Field(None, description="From the works to the site, one way.")
-    binder_haul: Length | None = Field(None, description="From the merchant to the site, one way.")
-    spoil_haul: Length | None = Field(None, description="From the site to the tip, one way.")
+    stone_haul: Haul | None = Field(None, description="From the works to the site, one way.")
+    binder_haul: Haul | None = Field(None, description="From the merchant to the site, one way.")
+    spoil_haul: Haul | None = Field(None, description="From the site to the tip, one way.")

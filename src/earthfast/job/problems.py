@@ -11,7 +11,7 @@ from pydantic_core import ErrorDetails
 
 from earthfast.job.document import Job
 from earthfast.job.errors import Problem
-from earthfast.job.fields import in_toml_words
+from earthfast.job.fields import Section, in_toml_words
 from earthfast.job.observations import OBSERVATION_MODELS
 from earthfast.job.positions import Path, line_of, path_words
 from earthfast.job.wording import Shape, accepted_words, model_of, shapes_along, toml_names
@@ -26,9 +26,9 @@ class Saying:
     suggestion: str = ""
 
 
-def problems_of(error: ValidationError, lines: dict[Path, int]) -> list[Problem]:
+def problems_of(error: ValidationError, lines: dict[Path, int], root: type[Section] = Job) -> list[Problem]:
     """Every error of a validation as a located problem."""
-    return [_problem(detail, lines) for detail in error.errors(include_url=False) if not _echo(detail)]
+    return [_problem(detail, lines, root) for detail in error.errors(include_url=False) if not _echo(detail)]
 
 
 def _echo(detail: ErrorDetails) -> bool:
@@ -41,9 +41,9 @@ def _echo(detail: ErrorDetails) -> bool:
     )
 
 
-def _problem(detail: ErrorDetails, lines: dict[Path, int]) -> Problem:
+def _problem(detail: ErrorDetails, lines: dict[Path, int], root: type[Section]) -> Problem:
     path, kind = _without_tag(detail["loc"])
-    shapes = list(shapes_along(path, kind))
+    shapes = [Shape(root), *shapes_along(path, kind, root)]
     said = SAYINGS.get(detail["type"], _other)(detail, path, shapes)
     return Problem(path_words(path), said.found, said.accepted, line_of(lines, path), said.suggestion)
 
@@ -65,7 +65,7 @@ def _missing(_detail: ErrorDetails, path: Path, shapes: list[Shape]) -> Saying:
 
 
 def _unknown(_detail: ErrorDetails, path: Path, shapes: list[Shape]) -> Saying:
-    model = model_of(shapes[len(path) - 2] if len(path) > 1 else Shape(Job))
+    model = model_of(shapes[len(path) - 1])
     names = toml_names(model) if model else ()
     return Saying(f"the unknown key '{path[-1]}'", ", ".join(names), _meant(path[-1], names))
 

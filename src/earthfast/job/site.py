@@ -45,12 +45,22 @@ class Services(StrEnum):
 class Climate(Section):
     """The winters: a named preset, a few numbers, twelve months, or a file of days."""
 
-    preset: Name | None = Field(None, description="Name of a climate that ships with Earthfast.")
-    mean: Temperature | None = Field(None, description="Mean air temperature of the year.")
-    warmest_month: Temperature | None = Field(None, description="Mean of the warmest month.")
-    coldest_month: Temperature | None = Field(None, description="Mean of the coldest month.")
+    preset: Name | None = Field(
+        None, examples=["London-like"], description="Name of a climate that ships with Earthfast."
+    )
+    mean: Temperature | None = Field(
+        None, examples=["10 °C"], description="Mean air temperature of the year."
+    )
+    warmest_month: Temperature | None = Field(
+        None, examples=["17 °C"], description="Mean of the warmest month."
+    )
+    coldest_month: Temperature | None = Field(
+        None, examples=["3 °C"], description="Mean of the coldest month."
+    )
     frost_index: FrostIndex | None = Field(None, description="Sum of cold days of an ordinary winter.")
-    design_frost_index: FrostIndex | None = Field(None, description="Sum of cold days of a rare winter.")
+    design_frost_index: FrostIndex | None = Field(
+        None, examples=["150 °C day"], description="Sum of cold days of a rare winter."
+    )
     monthly: tuple[Temperature, ...] | None = Field(
         None, min_length=12, max_length=12, description="Mean temperatures of January to December."
     )
@@ -70,20 +80,28 @@ class Falls(Section):
 class Near(Section):
     """What stands close enough to matter; distances from the nearest edge of the work."""
 
-    building: Length | None = Field(None, description="Nearest wall of a building.")
-    retaining_wall: Length | None = Field(None, description="Nearest retaining wall.")
-    slope: Length | None = Field(None, description="Nearest steep slope, cutting or bank.")
-    watercourse: Length | None = Field(None, description="Nearest ditch, stream or pond.")
-    drain: Length | None = Field(None, description="Nearest gully or drain that leads to water.")
-    planting: Length | None = Field(None, description="Nearest bed whose plants dislike lime.")
+    building: Length | None = Field(None, examples=["5 m"], description="Nearest wall of a building.")
+    retaining_wall: Length | None = Field(None, examples=["4 m"], description="Nearest retaining wall.")
+    slope: Length | None = Field(None, examples=["10 m"], description="Nearest steep slope, cutting or bank.")
+    watercourse: Length | None = Field(None, examples=["20 m"], description="Nearest ditch, stream or pond.")
+    drain: Length | None = Field(
+        None, examples=["8 m"], description="Nearest gully or drain that leads to water."
+    )
+    planting: Length | None = Field(
+        None, examples=["2 m"], description="Nearest bed whose plants dislike lime."
+    )
     services: Services | None = Field(None, description="What is known of buried services.")
 
 
 class Access(Section):
     """How people, machines and lorries reach the work."""
 
-    narrowest: PlanLength | None = Field(None, description="Width of the narrowest gate or passage.")
-    barrow_distance: Length | None = Field(None, description="From where a lorry can stand to the work.")
+    narrowest: PlanLength | None = Field(
+        None, examples=["900 mm"], description="Width of the narrowest gate or passage."
+    )
+    barrow_distance: Length | None = Field(
+        None, examples=["30 m"], description="From where a lorry can stand to the work."
+    )
     lorry: YesNo | None = Field(None, description="Whether a lorry can stand at the work.")
 
 
@@ -95,10 +113,14 @@ class Site(Section):
     climate: Climate | None = Field(None, description="The winters.")
     falls: Falls | None = Field(None, description="The slope of the surface.")
     damp_course_height: Length | None = Field(
-        None, description="Height of the building's damp course above the ground beside it."
+        None,
+        examples=["150 mm"],
+        description="Height of the building's damp course above the ground beside it.",
     )
     winter_water_depth: Depth | None = Field(
-        None, description="Depth of the highest winter water level, where it is known rather than observed."
+        None,
+        examples=["0.6..1.2 m"],
+        description="Depth of the highest winter water level, where it is known rather than observed.",
     )
     near: Near | None = Field(None, description="What stands close enough to matter.")
     made_ground: YesNo | None = Field(None, description="Whether the ground was ever filled or tipped on.")
@@ -111,7 +133,9 @@ class StratumEntry(Section):
     """One natural layer of the ground, where its depths are known."""
 
     name: Name = Field(description="What it is called.")
-    top: Depth = Field(description="Depth of its top below the ground surface.")
-    bottom: Depth | None = Field(None, description="Depth of its bottom; left out for the lowest one.")
+    top: Depth = Field(examples=["0 mm"], description="Depth of its top below the ground surface.")
+    bottom: Depth | None = Field(
+        None, examples=["300 mm"], description="Depth of its bottom; left out for the lowest one."
+    )
     taken_for: Bedding | None = Field(None, description="What kind of layer it is taken for.")
     note: Note | None = Field(None, description="Anything worth keeping.")

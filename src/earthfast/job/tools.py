@@ -22,24 +22,30 @@ from earthfast.job.fields import (
 class Tiller(Section):
     """A machine that turns the soil in place."""
 
-    depth: Thickness | None = Field(None, description="How deep it really mixes in this ground.")
-    width: PlanLength | None = Field(None, description="Width of one strip.")
+    depth: Thickness | None = Field(
+        None, examples=["120..160 mm"], description="How deep it really mixes in this ground."
+    )
+    width: PlanLength | None = Field(None, examples=["450 mm"], description="Width of one strip.")
     hired: YesNo | None = Field(None, description="Whether it is hired by the day.")
 
 
 class Plate(Section):
     """A vibrating plate."""
 
-    mass: Mass | None = Field(None, description="Mass of the machine.")
-    length: PlanLength | None = Field(None, description="Length of the plate on the ground.")
-    width: PlanLength | None = Field(None, description="Width of the plate on the ground.")
+    mass: Mass | None = Field(None, examples=["90 kg"], description="Mass of the machine.")
+    length: PlanLength | None = Field(
+        None, examples=["500 mm"], description="Length of the plate on the ground."
+    )
+    width: PlanLength | None = Field(
+        None, examples=["420 mm"], description="Width of the plate on the ground."
+    )
     hired: YesNo | None = Field(None, description="Whether it is hired by the day.")
 
 
 class Tamper(Section):
     """A hand or vibrating tamper."""
 
-    mass: Mass | None = Field(None, description="Mass of the tamper.")
+    mass: Mass | None = Field(None, examples=["6 kg"], description="Mass of the tamper.")
     powered: YesNo | None = Field(None, description="Whether an engine drives it.")
     hired: YesNo | None = Field(None, description="Whether it is hired by the day.")
 
@@ -47,8 +53,8 @@ class Tamper(Section):
 class Roller(Section):
     """A roller."""
 
-    mass: Mass | None = Field(None, description="Mass of the machine.")
-    width: PlanLength | None = Field(None, description="Width of the drum.")
+    mass: Mass | None = Field(None, examples=["600 kg"], description="Mass of the machine.")
+    width: PlanLength | None = Field(None, examples=["650 mm"], description="Width of the drum.")
     drums: Count | None = Field(None, description="How many drums vibrate.")
     hired: YesNo | None = Field(None, description="Whether it is hired by the day.")
 
@@ -56,22 +62,22 @@ class Roller(Section):
 class Mixer(Section):
     """A drum mixer."""
 
-    volume: Volume | None = Field(None, description="What one load of it holds.")
+    volume: Volume | None = Field(None, examples=["90 L"], description="What one load of it holds.")
     hired: YesNo | None = Field(None, description="Whether it is hired by the day.")
 
 
 class Spreader(Section):
     """A machine or a cart that spreads binder evenly."""
 
-    width: PlanLength | None = Field(None, description="Width of one strip.")
+    width: PlanLength | None = Field(None, examples=["600 mm"], description="Width of one strip.")
     hired: YesNo | None = Field(None, description="Whether it is hired by the day.")
 
 
 class Digger(Section):
     """An excavator."""
 
-    mass: Mass | None = Field(None, description="Mass of the machine.")
-    bucket: Volume | None = Field(None, description="What the bucket holds.")
+    mass: Mass | None = Field(None, examples=["1.5 t"], description="Mass of the machine.")
+    bucket: Volume | None = Field(None, examples=["40 L"], description="What the bucket holds.")
     hired: YesNo | None = Field(None, description="Whether it is hired by the day.")
 
 

@@ -42,15 +42,23 @@ class BinderEntry(Section):
 
     kind: BinderKind | None = Field(None, description="What binds the soil.")
     bag_mass: Mass | None = Field(None, description="Mass of one bag.")
-    loose_density: Density | None = Field(None, description="Density as poured from the bag.")
+    loose_density: Density | None = Field(
+        None, examples=["1.2 t/m³"], description="Density as poured from the bag."
+    )
     packed_on: Day | None = Field(None, description="Packing date on the bag.")
-    mixing_depth: Thickness | None = Field(None, description="Depth of the layer that is mixed, compacted.")
+    mixing_depth: Thickness | None = Field(
+        None, examples=["150 mm"], description="Depth of the layer that is mixed, compacted."
+    )
     soil_dry_density: Density | None = Field(None, description="Dry density of the soil in that layer.")
     dose: Dose | None = Field(None, description="Stated dose, as a share of the dry mass of the soil.")
     spread: ArealMass | None = Field(None, description="Stated mass spread on each square metre.")
-    spread_depth: Thickness | None = Field(None, description="Stated depth of loose binder on the ground.")
+    spread_depth: Thickness | None = Field(
+        None, examples=["10 mm"], description="Stated depth of loose binder on the ground."
+    )
     bags: Count | None = Field(None, description="Stated number of bags; goes with `bags_over`.")
-    bags_over: Area | None = Field(None, description="The area those bags are spread over.")
+    bags_over: Area | None = Field(
+        None, examples=["12 m²"], description="The area those bags are spread over."
+    )
 
 
 class SpecimenKind(StrEnum):

@@ -86,9 +86,13 @@ class DimensionNote:
     @property
     def accepted(self) -> str:
         """What a person may write, in a phrase."""
+        return self.accepted_as(self.example)
+
+    def accepted_as(self, example: str) -> str:
+        """What a person may write, in a phrase with an example of its own."""
         symbols = ", ".join(unit.symbol for unit in units_of(self.name))
         forms = "'1 in 60', " if self.reciprocal else ""
-        return f"{self.wanted} in {forms}{symbols}, such as '{self.example}'"
+        return f"{self.wanted} in {forms}{symbols}, such as '{example}'"
 
 
 @cache

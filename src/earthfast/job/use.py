@@ -57,10 +57,14 @@ class Paving(Section):
     """The surface and what it is bedded on."""
 
     kind: PavingKind = Field(description="What the surface is made of.")
-    thickness: Thickness | None = Field(None, description="Thickness of a block, flag or slab.")
-    length: PlanLength | None = Field(None, description="Length of a block or flag.")
-    width: PlanLength | None = Field(None, description="Width of a block or flag.")
-    bedding: Thickness | None = Field(None, description="Thickness of the bedding, compacted.")
+    thickness: Thickness | None = Field(
+        None, examples=["60 mm"], description="Thickness of a block, flag or slab."
+    )
+    length: PlanLength | None = Field(None, examples=["200 mm"], description="Length of a block or flag.")
+    width: PlanLength | None = Field(None, examples=["100 mm"], description="Width of a block or flag.")
+    bedding: Thickness | None = Field(
+        None, examples=["30 mm"], description="Thickness of the bedding, compacted."
+    )
 
 
 class Use(Section):
@@ -74,6 +78,6 @@ class Use(Section):
     design_life: DesignLife | None = Field(None, description="How long it has to serve.")
     consequence: Consequence | None = Field(None, description="What follows where it disappoints.")
     tolerable_settlement: Depth | None = Field(
-        None, description="Settlement that would still be put up with."
+        None, examples=["20 mm"], description="Settlement that would still be put up with."
     )
     note: Note | None = Field(None, description="Anything worth keeping.")

@@ -13,7 +13,7 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from earthfast.job.document import Job
-from earthfast.job.fields import Section, TypedText
+from earthfast.job.fields import Example, Section, TypedText
 from earthfast.job.observations import OBSERVATION_MODELS, ObservationEntry
 from earthfast.job.positions import Path
 
@@ -24,11 +24,14 @@ class Shape:
 
     kind: Any  # Any: a type or a typing construct
     reader: TypedText | None = None
+    least: float | None = None
+    example: str = ""
+    fewest: int = 1
     many: bool = False
     of_each: Any = None  # Any: annotation of the entries of a list
 
 
-def shape_of(annotation: object, metadata: tuple[object, ...] = ()) -> Shape:
+def shape_of(annotation: object, metadata: tuple[Any, ...] = ()) -> Shape:  # Any: annotations
     """The shape behind an annotation."""
     reader = next((one for one in metadata if isinstance(one, TypedText)), None)
     if reader is not None:
@@ -36,15 +39,23 @@ def shape_of(annotation: object, metadata: tuple[object, ...] = ()) -> Shape:
     origin = get_origin(annotation)
     if origin is Annotated:
         inner, *extra = get_args(annotation)
-        return shape_of(inner, (*metadata, *extra))
+        return shape_of(inner, (*metadata, *_flat(extra)))
     if origin in (Union, types.UnionType):
         options = [one for one in get_args(annotation) if one is not type(None)]
         return shape_of(options[0], metadata)
     if origin is tuple:
-        return Shape(annotation, many=True, of_each=get_args(annotation)[0])
+        fewest = next((one.min_length for one in metadata if hasattr(one, "min_length")), 1)
+        return Shape(annotation, many=True, fewest=fewest, of_each=get_args(annotation)[0])
     if origin is dict:
         return Shape(annotation, of_each=get_args(annotation)[1])
-    return Shape(annotation)
+    least = next((one.ge for one in metadata if hasattr(one, "ge")), None)
+    example = next((one for one in metadata if isinstance(one, Example)), None)
+    return Shape(annotation, least=least, example=example.text if example else "")
+
+
+def _flat(metadata: list[object]) -> Iterator[object]:
+    for one in metadata:
+        yield from one.metadata if isinstance(one, FieldInfo) else (one,)
 
 
 def field_shape(field: FieldInfo) -> Shape:
@@ -65,14 +76,16 @@ def accepted_words(shape: Shape) -> str:
         return f"one of {', '.join(repr(str(one)) for one in shape.kind)}"
     if issubclass(shape.kind, BaseModel):
         return f"a table with {', '.join(toml_names(shape.kind))}"
-    return PLAIN_WORDS[shape.kind]
+    more = "" if shape.least is None else f", {shape.least:g} or more"
+    like = f" such as '{shape.example}'" if shape.example else ""
+    return f"{PLAIN_WORDS[shape.kind]}{more}{like}"
 
 
 PLAIN_WORDS: dict[type, str] = {
     str: "text in quotes, not empty",
     bool: "true or false",
-    int: "a whole number without quotes, 1 or more",
-    float: "a finite number without quotes, 0 or more",
+    int: "a whole number without quotes",
+    float: "a finite number without quotes",
     date: "a date as year-month-day, such as 2026-11-25",
 }
 
@@ -93,10 +106,10 @@ def model_of(shape: Shape) -> type[Section] | None:
     return inner.kind if isinstance(inner.kind, type) and issubclass(inner.kind, Section) else None
 
 
-def shapes_along(path: Path, kind: str = "") -> Iterator[Shape]:
+def shapes_along(path: Path, kind: str = "", root: type[BaseModel] = Job) -> Iterator[Shape]:
     """The shapes met on the way to a place of the document; an observation's kind picks its model."""
-    model: type[BaseModel] | None = Job
-    shape = Shape(Job)
+    model: type[BaseModel] | None = root
+    shape = Shape(root)
     for part in path:
         if isinstance(part, int) or model is None:
             if shape.of_each is None:
