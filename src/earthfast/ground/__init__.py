@@ -7,7 +7,6 @@ from earthfast.ground.bearing_resistance import (
     bearing_resistance_drained,
     bearing_resistance_undrained,
     cohesion_factor,
-    design_friction_angle,
     inclination_factors,
     shape_factors,
     surcharge_factor,
@@ -51,11 +50,19 @@ from earthfast.ground.observation import (
     ObservationKind,
     Observer,
 )
+from earthfast.ground.partial_factors import (
+    PARTIAL_FACTORS,
+    DesignCombination,
+    PartialFactors,
+    design_friction_angle,
+    partial_factors,
+)
 from earthfast.ground.punching import (
     cone_capacity,
     crust_punching_circle_brown_meyerhof,
     crust_punching_meyerhof_hanna,
     crust_punching_strip_brown_meyerhof,
+    punching_coefficient,
     stone_punching_meyerhof_hanna,
 )
 from earthfast.ground.rutting import (
@@ -111,9 +118,13 @@ from earthfast.ground.stiffness_tables import (
 )
 from earthfast.ground.stone_catalogue import (
     CatalogueRow,
+    InvestigationDepth,
     MinimumStone,
+    PermeableCategory,
     StoneCatalogue,
+    investigation_depths,
     minimum_stone,
+    permeable_categories,
     stone_catalogue,
 )
 from earthfast.ground.stratum import (
@@ -149,10 +160,12 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "CompressibilityRange",
     "ConeEquation",
     "Contribution",
+    "DesignCombination",
     "Dimension",
     "FieldDensity",
     "FieldEntry",
     "FinesClass",
+    "InvestigationDepth",
     "MODULUS_RULES",
     "MinimumStone",
     "ModulusRange",
@@ -162,7 +175,10 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "Observation",
     "ObservationKind",
     "Observer",
+    "PARTIAL_FACTORS",
+    "PartialFactors",
     "Peak",
+    "PermeableCategory",
     "PoissonRange",
     "Property",
     "Protection",
@@ -221,6 +237,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "ground_stress_limit",
     "immediate_settlement",
     "inclination_factors",
+    "investigation_depths",
     "limited_modulus_ratio_giroud_han",
     "limiting_strain",
     "limiting_strain_band",
@@ -230,7 +247,10 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "modulus_power_law",
     "modulus_proportional",
     "optimum_water_from_plastic_limit",
+    "partial_factors",
+    "permeable_categories",
     "poisson_ratios",
+    "punching_coefficient",
     "reaction_modulus_faa",
     "reaction_modulus_from_modulus",
     "reaction_modulus_irc",

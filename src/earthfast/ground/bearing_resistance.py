@@ -398,30 +398,3 @@ def bearing_resistance_undrained(
     inclination = 0.5 * (1.0 + np.sqrt(np.clip(1.0 - used, 0.0, None)))
     resistance = PRANDTL * undrained_strength * (1.0 + 0.2 * breadth / reach) * inclination + surcharge
     return np.where(used > 1.0, 0.0, resistance)
-
-
-def design_friction_angle(friction_angle: FloatLike, partial_factor: FloatLike) -> Floats:
-    """Friction angle after a partial factor on its tangent.
-
-    Parameters
-    ----------
-    friction_angle : array-like
-        Characteristic friction angle. [deg]
-    partial_factor : array-like
-        Partial factor, 1.25 in the second combination of Design Approach 1. [-]
-
-    Returns
-    -------
-    friction_angle : array-like
-        Design friction angle. [deg]
-
-    Notes
-    -----
-    tan φ_d = tan φ_k / γ_φ, with φ_k the characteristic angle and γ_φ the partial factor.
-
-    References
-    ----------
-    en_1997_1, 2.4.6.2 [M]
-    """
-    tangent = np.tan(np.deg2rad(np.asarray(friction_angle, dtype=np.float64)))
-    return np.asarray(np.rad2deg(np.arctan(tangent / partial_factor)))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from earthfast.estimate import FloatLike, Floats
+from earthfast.estimate import Estimate, FloatLike, Floats, lognormal_from_band
 from earthfast.ground.bearing_resistance import bearing_resistance_drained
 
 
@@ -74,6 +74,27 @@ def crust_punching_circle_brown_meyerhof(
     """
     through = 3.0 * crust_strength * crust_thickness / diameter + 6.05 * np.asarray(clay_strength)
     return np.asarray(np.minimum(through, 6.05 * np.asarray(crust_strength)))
+
+
+def punching_coefficient() -> Estimate:
+    """Punching shear coefficient of compacted stone over soft clay, where the authors' chart is not at hand.
+
+    Returns
+    -------
+    coefficient : Estimate
+        Median and log-standard deviation. [-]
+
+    Notes
+    -----
+    K_s lognormal with its 5..95 % band at 2 to 6, about 3.5, for stone of friction angle near 40° on clay
+    much weaker than the stone. The chart runs from 1 to 20.
+
+    References
+    ----------
+    earthfast_proposal, band within the chart [P]
+    meyerhof_hanna_1978, range of the chart [M]
+    """
+    return lognormal_from_band(2.0, 6.0)
 
 
 def stone_punching_meyerhof_hanna(

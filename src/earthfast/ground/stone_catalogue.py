@@ -84,3 +84,58 @@ def minimum_stone() -> Table[MinimumStone]:
     block_paving_minimum, quoted in secondary sources [S]
     """
     return read_table("stone_minimum", MinimumStone)
+
+
+@dataclass(frozen=True, slots=True)
+class PermeableCategory:
+    """Load category of permeable block paving: use and standard axles over its life."""
+
+    category: str
+    use: str
+    standard_axles: float
+
+
+def permeable_categories() -> Table[PermeableCategory]:
+    """Load categories of permeable block paving, to place a use among others.
+
+    Returns
+    -------
+    table : Table
+        Rows by category with standard axles over the life. [-]
+
+    Notes
+    -----
+    A standard axle is 80 kN. A drive counts none, a car park a hundred, for the emergency vehicle only.
+
+    References
+    ----------
+    bs_7533_13, quoted in a secondary source [S]
+    """
+    return read_table("permeable_category", PermeableCategory)
+
+
+@dataclass(frozen=True, slots=True)
+class InvestigationDepth:
+    """Depth below formation that the ground should be known to for a use, m."""
+
+    use: str
+    depth: float
+
+
+def investigation_depths() -> Table[InvestigationDepth]:
+    """Depth of influence to look at below light works.
+
+    Returns
+    -------
+    table : Table
+        Depth by use. [m]
+
+    Notes
+    -----
+    Least depths for the works themselves; fill, peat, trenches and trees reach deeper.
+
+    References
+    ----------
+    look_handbook, table of depth of influence [S]
+    """
+    return read_table("investigation_depth", InvestigationDepth)
