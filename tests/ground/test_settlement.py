@@ -5,6 +5,12 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
+from earthfast.elastic import (
+    cone_stress_rectangle,
+    rectangle_corner_factor,
+    rectangle_settlement,
+    rectangle_vertical_stress,
+)
 from earthfast.ground import (
     VISIBLE_TILT,
     compressibilities,
@@ -13,7 +19,6 @@ from earthfast.ground import (
     counts_for_settlement,
     differential_settlement,
     immediate_settlement,
-    spread_stress,
     tilt,
 )
 
@@ -60,22 +65,17 @@ def test_shed_slab_settles_as_computed_when_summed_over_great_depth(width, lengt
     vertical, lateral = rectangle_corner_stresses(10e3, width, length, 0.3, depth)
     settlement = immediate_settlement(quarters * vertical, quarters * lateral, thickness, 10e6, 0.3)
     assert settlement == pytest.approx(printed * 1e-3, rel=1e-4)
+    closed = quarters * rectangle_settlement(10e3, width, 10e6, 0.3, rectangle_corner_factor(length / width))
+    assert closed == pytest.approx(printed * 1e-3, abs=6e-9)
 
 
 def test_hot_tub_settles_clay_as_computed_below_its_centre_and_on_average():
     depth = np.array([0.55, 1.05, 1.55, 2.05])
-    centre, _ = rectangle_corner_stresses(6e3, 1.05, 1.05, 0.3, depth)
-    elastic = consolidation_settlement(4.0 * centre, 0.5, 0.3e-6)
-    mean = consolidation_settlement(spread_stress(6e3, 2.1, 2.1, depth), 0.5, 0.3e-6)
+    centre = rectangle_vertical_stress(6e3, 2.1, 2.1, 0.0, 0.0, depth)
+    elastic = consolidation_settlement(centre, 0.5, 0.3e-6)
+    mean = consolidation_settlement(cone_stress_rectangle(6e3, 2.1, 2.1, depth, 0.5), 0.5, 0.3e-6)
     assert elastic == pytest.approx(2.21647e-3, abs=5e-9)
     assert mean == pytest.approx(1.49355e-3, abs=5e-9)
-
-
-def test_spread_keeps_the_force_and_starts_at_the_contact_pressure():
-    depth = np.linspace(0.0, 4.0, 9)
-    area = (1.2 + depth) * (2.0 + depth)
-    np.testing.assert_allclose(spread_stress(5e3, 1.2, 2.0, depth) * area, 5e3 * 1.2 * 2.0)
-    assert spread_stress(5e3, 1.2, 2.0, 0.0) == pytest.approx(5e3)
 
 
 def test_settlement_is_proportional_to_load_and_correction_and_keeps_the_draws():
