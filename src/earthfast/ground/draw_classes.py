@@ -5,20 +5,12 @@ from __future__ import annotations
 import numpy as np
 
 from earthfast.estimate import Chance, chances_of
-from earthfast.ground.stratum_draws import FinesClass, StratumDraws
+from earthfast.ground.hand_key import FinesClass
+from earthfast.ground.stratum_draws import StratumDraws
 
 Classes = np.ndarray[tuple[int], np.dtype[np.intp]]
 
-FINE_SYMBOLS = {
-    FinesClass.SILT: "ML",
-    FinesClass.SILTY_CLAY: "CL-ML",
-    FinesClass.LEAN_CLAY: "CL",
-    FinesClass.ELASTIC_SILT: "MH",
-    FinesClass.FAT_CLAY: "CH",
-    FinesClass.ORGANIC_LEAN: "OL",
-    FinesClass.ORGANIC_FAT: "OH",
-    FinesClass.PEAT: "Pt",
-}
+FINE_SYMBOLS = tuple(row.symbol for row in FinesClass)
 SILTY, CLAYEY, BOTH = 0, 1, 2
 FINES_LETTER = (SILTY, BOTH, CLAYEY, SILTY, CLAYEY, SILTY, SILTY, SILTY)
 DUAL_LETTER = np.array([SILTY, CLAYEY, CLAYEY])  # silty clay fines go to the C symbol
@@ -27,7 +19,7 @@ COARSE_SYMBOLS = tuple(
     for letter in ("S", "G")
     for name in ("?W or ?P", "?P-?M", "?P-?C", "?M", "?C", "?C-?M")
 )
-USCS_SYMBOLS = (*FINE_SYMBOLS.values(), *COARSE_SYMBOLS)
+USCS_SYMBOLS = (*FINE_SYMBOLS, *COARSE_SYMBOLS)
 GRAVEL_OF_STONES = 0.75  # share of what is coarser than 2 mm that is also coarser than 4.75 mm; P
 
 

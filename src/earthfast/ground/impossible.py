@@ -9,9 +9,10 @@ import numpy as np
 
 from earthfast.estimate import Caution, CautionCode
 from earthfast.ground.compaction import above_zero_air
+from earthfast.ground.hand_key import hand_key_fits
 from earthfast.ground.observation import Observation
 from earthfast.ground.observations.density import CompactionTest, CoreCutter, SandReplacement
-from earthfast.ground.observations.feel import DilatancyTest, DryStrengthTest, ToughnessTest, key_fits
+from earthfast.ground.observations.feel import DilatancyTest, DryStrengthTest, ToughnessTest
 from earthfast.ground.observations.laboratory import GradingTest, LiquidLimit, PlasticLimit
 from earthfast.ground.observations.strength import (
     BootHeelTest,
@@ -113,10 +114,10 @@ def _hand_tests(rows: Sequence[Observation]) -> list[Caution]:
         text = "The same hand test gave three different answers: the stratum, or the pieces, were mixed."
         return [Caution(CautionCode.CONTRADICTING_OBSERVATIONS, text, source="earthfast_proposal")]
     fits = any(
-        key_fits(first, second, third)
-        for first in dry or {None}
-        for second in shaken or {None}
-        for third in tough or {None}
+        hand_key_fits(first, second, third)
+        for first in dry or (None,)
+        for second in shaken or (None,)
+        for third in tough or (None,)
     )
     if fits:
         return []

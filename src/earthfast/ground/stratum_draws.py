@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import IntEnum
 
 import numpy as np
 from scipy.special import expit
@@ -11,24 +10,12 @@ from scipy.special import expit
 from earthfast.estimate import Floats
 from earthfast.ground.compaction import optimum_water_from_plastic_limit
 from earthfast.ground.equilibrium import equilibrium_cbr
+from earthfast.ground.hand_key import FinesClass
 from earthfast.ground.stratum_prior import StratumPrior
 
 WATER_DENSITY = 1000.0
 GRAIN_DENSITY_RATIO = 2.68  # most soils 2.6 to 2.8
 PLASTIC_FROM = 0.02  # below this plasticity index the soil counts as non-plastic
-
-
-class FinesClass(IntEnum):
-    """What the part finer than 0.425 mm behaves as; rows of the hand-test key."""
-
-    SILT = 0
-    SILTY_CLAY = 1
-    LEAN_CLAY = 2
-    ELASTIC_SILT = 3
-    FAT_CLAY = 4
-    ORGANIC_LEAN = 5
-    ORGANIC_FAT = 6
-    PEAT = 7
 
 
 LATENTS = (

@@ -11,8 +11,16 @@ import numpy as np
 from scipy.special import ndtr
 
 from earthfast.estimate import Answers, Evidence, Floats, Numbers, ordered_choices
+from earthfast.ground.hand_key import (
+    DILATANCY_KEY,
+    DRY_STRENGTH_KEY,
+    TOUGHNESS_KEY,
+    Dilatancy,
+    DryStrength,
+    Toughness,
+)
 from earthfast.ground.observation import Asks, Dimension, Observation, Observer, observation
-from earthfast.ground.stratum_draws import FinesClass, StratumDraws
+from earthfast.ground.stratum_draws import StratumDraws
 
 EXACT_ROW = 0.70  # chance that the answer is one the key lists for the soil, 60 to 80 %; P
 NEXT_TO = 0.27  # chance of an answer beside one of those; P
@@ -25,34 +33,6 @@ class Thread(StrEnum):
     BARELY = "barely rolls"
     EASILY = "rolls easily"
     AGAIN = "rolls again and again"
-
-
-class DryStrength(StrEnum):
-    """How a dried 12 mm ball breaks."""
-
-    NONE = "none"
-    SLIGHT = "slight"
-    MEDIUM = "medium"
-    HIGH = "high"
-    VERY_HIGH = "very high"
-
-
-class Dilatancy(StrEnum):
-    """How fast water shows on a shaken pat and goes on squeezing."""
-
-    NONE = "none"
-    VERY_SLOW = "very slow"
-    SLOW = "slow"
-    QUICK = "quick"
-
-
-class Toughness(StrEnum):
-    """How stiff the thread and the lump are near the plastic limit."""
-
-    NONE = "none"
-    SLIGHT = "slight"
-    MEDIUM = "medium"
-    HIGH = "high"
 
 
 class Shine(StrEnum):
@@ -69,12 +49,6 @@ class Feel(StrEnum):
     GRITTY = "gritty"
     NEITHER = "neither"
     SMOOTH = "smooth"
-
-
-# Rows of the key in the order of FinesClass: CL-ML lies between ML and CL; peat answers anything.
-DRY_STRENGTH_KEY = ((0, 1), (1, 2), (2, 3), (1, 2), (3, 4), (1, 2), (2, 3), (0, 1, 2, 3, 4))
-DILATANCY_KEY = ((3, 2), (1, 2), (0, 1), (2, 1, 0), (0,), (2,), (0, 1), (0, 1, 2, 3))
-TOUGHNESS_KEY = ((0,), (1,), (2,), (1, 2), (3,), (1,), (1, 2), (0, 1, 2, 3))
 
 
 def key_probabilities(key: tuple[tuple[int, ...], ...], choices: int) -> Floats:
@@ -291,20 +265,3 @@ class HungRibbon(Observation):
     """A rolled ribbon hung from the hand."""
 
     length: Annotated[float, Asks(Dimension.LENGTH, "Length at which the hanging ribbon breaks.")]
-
-
-def key_fits(
-    dry_strength: DryStrength | None, dilatancy: Dilatancy | None, toughness: Toughness | None
-) -> tuple[FinesClass, ...]:
-    """Rows of the published key that fit every answer given; empty when the answers contradict."""
-    answers = [
-        (key, words.index(answer))
-        for key, words, answer in (
-            (DRY_STRENGTH_KEY, [*map(str, DryStrength)], dry_strength),
-            (DILATANCY_KEY, [*map(str, Dilatancy)], dilatancy),
-            (TOUGHNESS_KEY, [*map(str, Toughness)], toughness),
-        )
-        if answer is not None
-    ]
-    rows = (row for row in FinesClass if row not in {FinesClass.SILTY_CLAY, FinesClass.PEAT})
-    return tuple(row for row in rows if all(answer in key[row] for key, answer in answers))

@@ -11,6 +11,13 @@ import numpy as np
 
 from earthfast.estimate import Answers, Evidence, Floats, Numbers, ordered_choices
 from earthfast.ground.cone import CONE_EQUATIONS, LIGHT_HAMMER_FACTOR, ConeEquation
+from earthfast.ground.consistency import (
+    THUMB_LIMITS,
+    ConsistencyScheme,
+    ConsistencyWord,
+    Thumb,
+    consistency_bands,
+)
 from earthfast.ground.observation import Asks, Dimension, Observation, observation
 from earthfast.ground.stratum_draws import StratumDraws
 
@@ -19,21 +26,6 @@ HAND_WORD_ERROR = 0.45  # log-sd of strength judged by hand; P
 CONE_MODEL_ERROR = 0.35  # log-sd of the equation from cone to CBR; P
 CONE_REPEAT = 0.20  # log-sd of a repeat at one spot; repeats scatter by up to 30 % S
 CONE_REFUSAL = 0.001  # less than this a blow over 20 blows is a stone; P
-
-
-class Thumb(StrEnum):
-    """How far a thumb goes into a fresh face."""
-
-    FIST = "fist goes in"
-    EASILY = "thumb goes in easily"
-    MODERATE = "thumb goes in with moderate effort"
-    INDENTS = "thumb only dents it"
-    NAIL = "thumbnail marks it easily"
-    HARD_NAIL = "thumbnail marks it with difficulty"
-
-
-# unconfined strength 0.25, 0.5, 1, 2 and 4 tons a square foot, halved
-THUMB_CU = tuple(0.5 * tons * 95.76e3 for tons in (0.25, 0.5, 1.0, 2.0, 4.0))
 
 
 class BootHeel(StrEnum):
@@ -61,34 +53,8 @@ class WheelRut(StrEnum):
 WHEEL_CBR = (1.6, 3.2, 6.4)
 
 
-class ConsistencyScheme(StrEnum):
-    """Whose words of consistency: the same word means 1.5 to 2 times the strength in the first."""
-
-    BS = "BS"
-    TERZAGHI_PECK = "Terzaghi-Peck"
-    ISO = "ISO"
-
-
-class ConsistencyWord(StrEnum):
-    """Words of consistency, always with their scheme."""
-
-    VERY_SOFT = "very soft"
-    SOFT = "soft"
-    FIRM = "firm"
-    STIFF = "stiff"
-    VERY_STIFF = "very stiff"
-    HARD = "hard"
-
-
-CONSISTENCY_CU = {
-    ConsistencyScheme.BS: (20e3, 45e3, 87e3, 150e3, 300e3),
-    ConsistencyScheme.TERZAGHI_PECK: (12.5e3, 25e3, 50e3, 100e3, 200e3),
-    ConsistencyScheme.ISO: (20e3, 40e3, 75e3, 150e3, 300e3),
-}
-
-
 def _band_answers(
-    words: type[StrEnum], answers: Sequence[StrEnum], strength: Floats, limits: tuple[float, ...]
+    words: Sequence[StrEnum], answers: Sequence[StrEnum], strength: Floats, limits: tuple[float, ...]
 ) -> Answers:
     order = list(words)
     bands = ordered_choices(np.log(strength), tuple(np.log(limits)), HAND_WORD_ERROR)
@@ -96,7 +62,9 @@ def _band_answers(
 
 
 def _thumb_says(rows: Sequence[ThumbTest], ground: StratumDraws) -> tuple[Evidence, ...]:
-    return (_band_answers(Thumb, [row.result for row in rows], ground.undrained_strength, THUMB_CU),)
+    return (
+        _band_answers(list(Thumb), [row.result for row in rows], ground.undrained_strength, THUMB_LIMITS),
+    )
 
 
 @observation(
@@ -115,7 +83,7 @@ class ThumbTest(Observation):
 
 
 def _boot_heel_says(rows: Sequence[BootHeelTest], ground: StratumDraws) -> tuple[Evidence, ...]:
-    return (_band_answers(BootHeel, [row.result for row in rows], ground.cbr_now, HEEL_CBR),)
+    return (_band_answers(list(BootHeel), [row.result for row in rows], ground.cbr_now, HEEL_CBR),)
 
 
 FOOT_AND_WHEEL = (
@@ -140,7 +108,7 @@ class BootHeelTest(Observation):
 
 
 def _wheel_rut_says(rows: Sequence[WheelRutSeen], ground: StratumDraws) -> tuple[Evidence, ...]:
-    return (_band_answers(WheelRut, [row.result for row in rows], ground.cbr_now, WHEEL_CBR),)
+    return (_band_answers(list(WheelRut), [row.result for row in rows], ground.cbr_now, WHEEL_CBR),)
 
 
 @observation(
@@ -159,16 +127,13 @@ class WheelRutSeen(Observation):
 
 
 def _consistency_says(rows: Sequence[ConsistencyNoted], ground: StratumDraws) -> tuple[Evidence, ...]:
-    return tuple(
-        _band_answers(
-            ConsistencyWord,
-            [row.word for row in rows if row.scheme is scheme],
-            ground.undrained_strength,
-            CONSISTENCY_CU[scheme],
-        )
-        for scheme in ConsistencyScheme
-        if any(row.scheme is scheme for row in rows)
-    )
+    pieces = []
+    for scheme in ConsistencyScheme:
+        words = [row.word for row in rows if row.scheme is scheme]
+        if words:
+            bands = consistency_bands(scheme)
+            pieces.append(_band_answers(bands.words, words, ground.undrained_strength, bands.limits))
+    return tuple(pieces)
 
 
 @observation(
@@ -189,6 +154,12 @@ class ConsistencyNoted(Observation):
 
     word: Annotated[ConsistencyWord, Asks(Dimension.CHOICE, "Word of consistency.")]
     scheme: Annotated[ConsistencyScheme, Asks(Dimension.CHOICE, "Scheme the word belongs to.")]
+
+    def __post_init__(self) -> None:
+        words = consistency_bands(self.scheme).words
+        if self.word not in words:
+            accepted = ", ".join(words)
+            raise ValueError(f"the scheme {self.scheme} has no word '{self.word}'; it has {accepted}")
 
 
 def _spot(ground: StratumDraws, repeat: float) -> Floats:
