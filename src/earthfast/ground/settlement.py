@@ -61,38 +61,6 @@ def compressibilities_hydrogeology() -> Table[CompressibilityRange]:
     return read_table("compressibility_hydrogeology", CompressibilityRange)
 
 
-def spread_stress(pressure: FloatLike, width: FloatLike, length: FloatLike, depth: FloatLike) -> Floats:
-    """Average vertical stress below a loaded rectangle by the 2:1 rule.
-
-    Parameters
-    ----------
-    pressure : array-like
-        Pressure on the rectangle. [Pa]
-    width : array-like
-        Width of the rectangle. [m]
-    length : array-like
-        Length of the rectangle. [m]
-    depth : array-like
-        Depth below the rectangle. [m]
-
-    Returns
-    -------
-    stress : array-like
-        Mean increase of vertical stress. [Pa]
-
-    Notes
-    -----
-    Δσ = q B L / [(B + z)(L + z)]; q pressure, B width, L length, z depth. A mean: the elastic stress below
-    the centre is higher.
-
-    References
-    ----------
-    common_practice, 2:1 load spread, worked in many texts [S]
-    """
-    depths = np.asarray(depth, dtype=np.float64)
-    return np.asarray(pressure * width * np.asarray(length) / ((width + depths) * (length + depths)))
-
-
 def immediate_settlement(
     vertical_stress: FloatLike,
     lateral_stress: FloatLike,
