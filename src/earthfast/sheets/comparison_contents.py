@@ -1,0 +1,137 @@
+"""What the comparison sheet says, area by area, ready to print."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from earthfast.sheets.chances import chance_strip
+from earthfast.sheets.charts import LETTERS, chart_svg, price_carbon_chart
+from earthfast.sheets.contents import Heading, Picture, SmallPrint, heading, picture, small_print
+from earthfast.sheets.ink import PAPER_SIZES, Box, Paper
+from earthfast.sheets.section import small_sections
+from earthfast.stages.answers import AreaChoice, ChooseAnswer, CourseLine, WayLine
+
+MARGIN = 10.0  # mm
+ROW_NAMES = 24.0  # mm, first column of the table of ways
+SECTION_HEIGHT = 40.0  # mm
+WIDEST_COLUMN = 36.0  # mm
+CHART = Box(88.0, 60.0)  # mm
+
+
+@dataclass(frozen=True, slots=True)
+class WayColumn:
+    """One way as a column of the table."""
+
+    letter: str
+    title: str
+    method: str
+    courses: tuple[str, ...]
+    section: Picture
+    price: str
+    carbon: str
+    spoil: str
+    trips: str
+    hours: str
+    days: str
+    weakest: str
+    weakest_chance: str
+    verdict: str
+    passes: bool
+    chosen: bool
+    because: str
+
+
+@dataclass(frozen=True, slots=True)
+class ComparedArea:
+    """All ways for one area."""
+
+    name: str
+    size: str
+    stands_on_it: str
+    says: tuple[str, ...]
+    ranked_by: str
+    swept: str
+    column_mm: float
+    ways: tuple[WayColumn, ...]
+    scale: str
+    chart: Picture
+    judged: str
+    strip: Picture
+
+
+@dataclass(frozen=True, slots=True)
+class ComparisonContents:
+    """All pages of the comparison sheet."""
+
+    heading: Heading
+    row_names_mm: float
+    prices: str
+    areas: tuple[ComparedArea, ...]
+    small_print: SmallPrint
+
+
+def comparison_contents(answer: ChooseAnswer, paper: Paper) -> ComparisonContents:
+    """Say what the person who pays needs to choose."""
+    width = PAPER_SIZES[paper].width - 2 * MARGIN
+    return ComparisonContents(
+        heading(answer, "Comparison sheet"),
+        ROW_NAMES,
+        f"Prices in {answer.currency} of {answer.price_date}; chances from {answer.draws} draws.",
+        tuple(_compared(area, answer.currency, width, number) for number, area in enumerate(answer.areas)),
+        small_print(answer),
+    )
+
+
+def _compared(area: AreaChoice, currency: str, width: float, number: int) -> ComparedArea:
+    column = min(WIDEST_COLUMN, (width - ROW_NAMES) / len(area.ways))
+    sections = small_sections(area.ways, Box(column - 3.0, SECTION_HEIGHT), f"area{number}way")
+    judged = next((way for way in area.ways if way.key == area.chosen), area.ways[0])
+    letter = LETTERS[area.ways.index(judged)]
+    chart = chart_svg(price_carbon_chart(area, currency, CHART))
+    return ComparedArea(
+        name=area.name[:1].upper() + area.name[1:],
+        size=f"{area.area_m2:.1f} m²",
+        stands_on_it=", ".join(area.stands_on_it),
+        says=area.says,
+        ranked_by=area.ranked_by,
+        swept=(
+            f"{area.swept} ways were checked; the best of each method are shown, ranked by {area.ranked_by}."
+        ),
+        column_mm=column,
+        ways=tuple(
+            _column(way, letter, picture(drawing), chosen=way.key == area.chosen)
+            for way, letter, drawing in zip(area.ways, LETTERS, sections, strict=False)
+        ),
+        scale=sections[0].scale_words,
+        chart=Picture(chart, CHART.width, f"Price against carbon of the ways for {area.name}", ""),
+        judged=f"{letter}, {judged.title}",
+        strip=picture(chance_strip(judged.checks, width, f"area{number}chances")),
+    )
+
+
+def _column(way: WayLine, letter: str, drawing: Picture, *, chosen: bool) -> WayColumn:
+    weakest = next((check for check in way.checks if check.name == way.weakest), None)
+    verdict = "chosen" if chosen else "meets every target" if way.passes else "falls short"
+    return WayColumn(
+        letter=letter,
+        title=way.title,
+        method=way.method,
+        courses=tuple(_course(course) for course in way.courses),
+        section=drawing,
+        price=way.price.text,
+        carbon=way.carbon.text,
+        spoil=way.spoil.text,
+        trips=way.trips.text,
+        hours=way.hours.text,
+        days=way.days.text,
+        weakest=way.weakest,
+        weakest_chance=weakest.chance_text if weakest else "",
+        verdict=verdict,
+        passes=way.passes,
+        chosen=chosen,
+        because=way.because,
+    )
+
+
+def _course(course: CourseLine) -> str:
+    return f"{course.thickness_mm:.0f} {course.material}"

@@ -1,0 +1,129 @@
+"""What every sheet says besides its figures: heading, doubts, assumptions, sources."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from earthfast.sheets.drawing import Drawing
+from earthfast.stages.answers import Answer, AssumptionLine, SourceLine
+
+INVENTED = "Demonstration: the figures on this sheet are invented. Do not build from it."
+DEFERS = (
+    "Margins and chances, not promises. Local codes and licensed practice come first: near buildings, "
+    "retaining walls, slopes, trees, buried services, watercourses, contaminated or filled ground, and for "
+    "anything that carries vehicles or can hurt someone if it fails, ask a licensed engineer."
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """The head of a sheet."""
+
+    sheet: str
+    job: str
+    headline: str
+    version: str
+    dated: str
+    invented: str
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """A caution as printed."""
+
+    text: str
+    where: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Assumed:
+    """An assumption as printed."""
+
+    label: str
+    figure: str
+    because: str
+    effect: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cited:
+    """A source as printed: its mark on the sheet, the document, and how it reached us."""
+
+    mark: str
+    citation: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class SmallPrint:
+    """What stands at the end of every sheet."""
+
+    doubts: tuple[Doubt, ...]
+    assumed: tuple[Assumed, ...]
+    sources: tuple[Cited, ...]
+    defers: str
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A drawing as placed on a sheet."""
+
+    svg: str
+    width_mm: float
+    title: str
+    scale: str
+
+
+def picture(drawing: Drawing) -> Picture:
+    """Put a drawing on a sheet at the size it was drawn for."""
+    return Picture(drawing.svg(), drawing.frame.width, drawing.title, drawing.scale_words)
+
+
+def heading(answer: Answer, sheet: str, dated: str = "") -> Heading:
+    """Head a sheet with the job's name and the answer in a sentence."""
+    return Heading(
+        sheet,
+        answer.job,
+        answer.headline,
+        f"Earthfast {answer.earthfast}",
+        dated,
+        INVENTED if answer.demonstration else "",
+    )
+
+
+def small_print(answer: Answer, more_sources: Iterable[SourceLine] = ()) -> SmallPrint:
+    """List an answer's doubts, assumptions and sources; assumptions that matter most come first."""
+    assumptions = sorted(answer.assumptions, key=lambda line: -(line.effect or 0.0))
+    sources = [source for line in assumptions for source in line.sources]
+    cited = cited_sources([*sources, *more_sources])
+    marks = source_marks([*sources, *more_sources])
+    return SmallPrint(
+        tuple(Doubt(line.text, line.where, line.source) for line in answer.cautions),
+        tuple(_assumed(line, marks) for line in assumptions),
+        cited,
+        DEFERS,
+    )
+
+
+def source_marks(sources: Iterable[SourceLine]) -> dict[SourceLine, str]:
+    """Number the sources in the order they are met."""
+    return {source: str(number) for number, source in enumerate(dict.fromkeys(sources), start=1)}
+
+
+def cited_sources(sources: Iterable[SourceLine]) -> tuple[Cited, ...]:
+    """List the sources once each, with their marks."""
+    return tuple(
+        Cited(
+            mark, f"{source.citation.rstrip('.')}{', ' + source.place if source.place else ''}", source.words
+        )
+        for source, mark in source_marks(sources).items()
+    )
+
+
+def _assumed(line: AssumptionLine, marks: dict[SourceLine, str]) -> Assumed:
+    effect = f"{line.effect:.0%}" if line.effect is not None else ""
+    source = ", ".join(marks[source] for source in line.sources)
+    return Assumed(line.figure.label, line.figure.text, line.because, effect, source)
