@@ -10,6 +10,7 @@ from earthfast.mixes.acceptance_rules import (
     set_verdict,
 )
 from earthfast.mixes.age import (
+    REFERENCE_AGE,
     CementSpeed,
     age_factor,
     age_factor_log,
@@ -43,15 +44,8 @@ from earthfast.mixes.binder import (
     sulfate_action,
 )
 from earthfast.mixes.bound_layer import (
-    BOUND_RULES,
     BoundDefault,
-    BoundResponse,
-    BoundRules,
-    BoundSystem,
     bound_defaults,
-    bound_fatigue_life,
-    bound_flexural_strength,
-    bound_modulus,
     bound_modulus_aggregate_mepdg,
     bound_modulus_austroads,
     bound_modulus_lime_cement_flyash_mepdg,
@@ -64,8 +58,16 @@ from earthfast.mixes.bound_layer import (
     indirect_tensile_strength,
     stress_beside_crack,
 )
+from earthfast.mixes.bound_system import (
+    BOUND_RULES,
+    BoundResponse,
+    BoundRules,
+    BoundSystem,
+    bound_fatigue_life,
+    bound_flexural_strength,
+    bound_modulus,
+)
 from earthfast.mixes.dose import (
-    DoseQuantities,
     area_per_bag,
     areal_mass,
     areal_mass_from_volume,
@@ -74,7 +76,6 @@ from earthfast.mixes.dose import (
     dose_from_parts,
     dose_from_spread,
     dose_from_volume,
-    dose_quantities,
     soil_density_in_mix,
     spread_thickness,
     whole_bags,
@@ -98,6 +99,7 @@ from earthfast.mixes.dose_curve import (
     wet_mix_strength,
     wet_mix_water_cement_ratio,
 )
+from earthfast.mixes.dose_languages import DoseQuantities, dose_quantities
 from earthfast.mixes.fatigue import (
     CrushingStage,
     RoadCategory,
@@ -109,6 +111,7 @@ from earthfast.mixes.fatigue import (
     fatigue_strain_austroads,
 )
 from earthfast.mixes.field_strength import (
+    STRENGTH_COLUMNS,
     FieldPlace,
     Mixing,
     MixingScatter,
@@ -215,7 +218,7 @@ from earthfast.mixes.working_time import (
     working_window_through_day,
 )
 
-__all__ = [
+__all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads it)
     "BOUND_RULES",
     "Binder",
     "BoundDefault",
@@ -245,8 +248,10 @@ __all__ = [
     "PlannedSpecimen",
     "PowerLaw",
     "PriorRow",
+    "REFERENCE_AGE",
     "RoadCategory",
     "Rung",
+    "STRENGTH_COLUMNS",
     "SetVerdict",
     "SettingBinder",
     "ShrinkageBoxRow",

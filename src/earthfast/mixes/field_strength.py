@@ -234,7 +234,8 @@ def field_strength(
     Notes
     -----
     ln q = a + b ln(C/Cr) + d ln(t/28 d) + n ln(ρ/ρ0) + ln(0.75) + 0.20 z − z(1 − w) σ(b), parameters drawn
-    from the group that the first score picks. Same law before and after trials; only the belief changes.
+    from the group that the first score picks. No binder gives 0. Same law before and after trials; only the
+    belief changes.
 
     References
     ----------
@@ -262,7 +263,7 @@ def field_strength(
         + FIELD_LOG_SD * normals.bias
         - ndtri(1.0 - place.weak_share) * sigma
     )
-    return np.asarray(np.exp(log_strength))
+    return np.where(np.asarray(dose) > 0.0, np.exp(log_strength), 0.0)
 
 
 def chance_of_strength(

@@ -7,14 +7,11 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 import numpy as np
-from scipy.special import gammaln, log_ndtr, logsumexp, ndtr
+from scipy.special import logsumexp
 
 from earthfast.estimate import Floats
 from earthfast.mixes.belief import GroupBelief, MixState, StrengthBelief
-
-STUDENT_FREEDOM = 5.0  # P: heavier than normal tails, an odd specimen counts for little
-SWEEPS = 60
-SETTLED = 1e-9
+from earthfast.mixes.robust_regression import Readings, RobustFit, robust_fit
 
 
 class Workmanship(StrEnum):
@@ -207,15 +204,16 @@ def belief_after_trial(
 
     Notes
     -----
-    y = X θ + batch + e in ln strength, e Student-t with 5 degrees of freedom as a scale mixture (mean-field
-    iteration), bounds as probit likelihoods by expectation propagation, batch effects integrated out.
-    Weights are multiplied by the evidence of each group. A general sampler agrees within a few hundredths
-    in ln strength.
+    y = X θ + batch + e in ln strength. e is Student-t with 5 degrees of freedom, so that an odd specimen
+    counts for little; θ is Student-t with 4 about the belief before, so that a soil unlike those seen
+    before can speak up. Bounds are probit likelihoods. Solved as scale mixtures by mean-field iteration and
+    expectation propagation, batch effects integrated out; weights are multiplied by the evidence of each
+    group. A general sampler agrees.
 
     References
     ----------
     definition, Bayes' rule [C]
-    earthfast_proposal, five degrees of freedom [P]
+    earthfast_proposal, degrees of freedom [P]
     """
     if not specimens:
         return prior
@@ -260,143 +258,17 @@ def trial_log_evidence(prior: StrengthBelief, specimens: Sequence[Specimen], sca
     return float(logsumexp(evidence, b=prior.weights))
 
 
-@dataclass(frozen=True, slots=True)
-class _Readings:
-    """Specimens as rows: design with batch columns, value or bounds, noise."""
-
-    design: Floats
-    low: Floats
-    high: Floats
-    variance: Floats
-    is_crushed: Floats
-
-
-def _readings(group: GroupBelief, specimens: Sequence[Specimen], scatter: TrialScatter) -> _Readings:
+def _readings(group: GroupBelief, specimens: Sequence[Specimen], scatter: TrialScatter) -> Readings:
     batches = sorted({specimen.batch for specimen in specimens})
-    rows = np.zeros((len(specimens), len(group.mean) + len(batches)))
-    offsets = np.empty(len(specimens))
-    for row, specimen, index in zip(rows, specimens, range(len(specimens)), strict=True):
-        row[: len(group.mean)] = group.design(specimen.state)
-        row[len(group.mean) + batches.index(specimen.batch)] = 1.0
-        offsets[index] = group.offset(specimen.state.dose)
+    rows = np.array([group.design(specimen.state) for specimen in specimens])
+    own = np.array([[specimen.batch == batch for batch in batches] for specimen in specimens], dtype=float)
+    offsets = np.array([group.offset(specimen.state.dose) for specimen in specimens])
     with np.errstate(divide="ignore"):
         low = np.log([specimen.strength_low for specimen in specimens]) - offsets
         high = np.log([specimen.strength_high for specimen in specimens]) - offsets
-    variance = scatter.specimen**2 + np.square([specimen.log_sd for specimen in specimens])
-    return _Readings(rows, low, high, variance, np.array([s.is_crushed for s in specimens], dtype=float))
+    noise = np.hypot(scatter.specimen, [specimen.log_sd for specimen in specimens])
+    return Readings(np.column_stack([rows, own]), low, high, noise**2)
 
 
-def _group_after(group: GroupBelief, specimens: Sequence[Specimen], scatter: TrialScatter) -> GaussianUpdate:
-    readings = _readings(group, specimens, scatter)
-    size, parameters = readings.design.shape[1], len(group.mean)
-    prior_precision = np.zeros((size, size))
-    prior_precision[:parameters, :parameters] = np.linalg.inv(group.covariance)
-    prior_precision[range(parameters, size), range(parameters, size)] = scatter.batch**-2.0
-    pull = prior_precision @ np.concatenate([group.mean, np.zeros(size - parameters)])
-    hard = readings.is_crushed == 1.0
-    value = np.where(hard, readings.low, 0.0)
-    precision = np.where(hard, 1.0 / readings.variance, 0.0)
-    shift = precision * value
-    covariance, mean = _solve(prior_precision, pull, readings.design, precision, shift)
-    for _ in range(SWEEPS):
-        before = mean
-        fitted = readings.design @ mean
-        spread = np.einsum("ij,jk,ik->i", readings.design, covariance, readings.design)
-        tail = (STUDENT_FREEDOM + 1.0) / (
-            STUDENT_FREEDOM + ((value - fitted) ** 2 + spread) / readings.variance
-        )
-        site_precision, site_shift = _bound_sites(readings, fitted, spread, precision, shift)
-        precision = np.where(hard, tail / readings.variance, site_precision)
-        shift = np.where(hard, precision * value, site_shift)
-        covariance, mean = _solve(prior_precision, pull, readings.design, precision, shift)
-        if np.max(np.abs(mean - before)) < SETTLED:
-            break
-    evidence = _log_evidence(readings, prior_precision, pull, mean, covariance)
-    return GaussianUpdate(mean[:parameters], covariance[:parameters, :parameters], evidence)
-
-
-@dataclass(frozen=True, slots=True)
-class _Tilted:
-    """Moments of a normal times a soft window, and ln of the mass it keeps."""
-
-    mean: Floats
-    variance: Floats
-    log_mass: Floats
-
-
-def _solve(
-    prior_precision: Floats, pull: Floats, design: Floats, precision: Floats, shift: Floats
-) -> tuple[Floats, Floats]:
-    covariance = np.linalg.inv(prior_precision + design.T @ (precision[:, None] * design))
-    covariance = 0.5 * (covariance + covariance.T)
-    return covariance, covariance @ (pull + design.T @ shift)
-
-
-def _tilted(mean: Floats, variance: Floats, low: Floats, high: Floats, noise: Floats) -> _Tilted:
-    width = np.sqrt(variance + noise)
-    upper, lower = (high - mean) / width, (low - mean) / width
-    flip = lower > 0.0  # keep the difference of tails accurate on the far side
-    top, bottom = np.where(flip, -lower, upper), np.where(flip, -upper, lower)
-    log_top = log_ndtr(top)
-    log_mass = log_top + np.log1p(-np.minimum(np.exp(log_ndtr(bottom) - log_top), 1.0 - 1e-12))
-    density_upper = np.exp(-0.5 * upper**2 - log_mass) / np.sqrt(2.0 * np.pi)
-    density_lower = np.exp(-0.5 * lower**2 - log_mass) / np.sqrt(2.0 * np.pi)
-    slope = density_lower - density_upper
-    finite_upper, finite_lower = (
-        np.where(np.isfinite(upper), upper, 0.0),
-        np.where(np.isfinite(lower), lower, 0.0),
-    )
-    curve = finite_lower * density_lower - finite_upper * density_upper - slope**2
-    return _Tilted(mean + variance / width * slope, variance * (1.0 + variance / width**2 * curve), log_mass)
-
-
-def _bound_sites(
-    readings: _Readings, fitted: Floats, spread: Floats, precision: Floats, shift: Floats
-) -> tuple[Floats, Floats]:
-    soft = readings.is_crushed == 0.0
-    cavity_precision = np.where(soft, 1.0 / spread - precision, 1.0)
-    cavity_precision = np.maximum(cavity_precision, 1e-9)
-    cavity_mean = np.where(soft, (fitted / spread - shift) / cavity_precision, 0.0)
-    low, high = np.where(soft, readings.low, -1.0), np.where(soft, readings.high, 1.0)
-    tilted = _tilted(cavity_mean, 1.0 / cavity_precision, low, high, readings.variance)
-    new_precision = np.maximum(1.0 / tilted.variance - cavity_precision, 0.0)
-    new_shift = tilted.mean / tilted.variance - cavity_mean * cavity_precision
-    return 0.5 * (precision + new_precision), 0.5 * (shift + new_shift)
-
-
-def _log_evidence(
-    readings: _Readings,
-    prior_precision: Floats,
-    pull: Floats,
-    mean: Floats,
-    covariance: Floats,
-) -> float:
-    hard = readings.is_crushed == 1.0
-    prior_mean = np.linalg.solve(prior_precision, pull)
-    gap = mean - prior_mean
-    _, log_prior = np.linalg.slogdet(prior_precision)
-    _, log_posterior = np.linalg.slogdet(covariance)
-    divergence = 0.5 * (
-        np.sum(prior_precision * covariance)
-        + gap @ prior_precision @ gap
-        - len(gap)
-        - log_prior
-        - log_posterior
-    )
-    fitted = readings.design @ mean
-    spread = np.einsum("ij,jk,ik->i", readings.design, covariance, readings.design)
-    square = (
-        np.where(hard, (np.where(hard, readings.low, 0.0) - fitted) ** 2 + spread, 0.0) / readings.variance
-    )
-    half = 0.5 * STUDENT_FREEDOM
-    student = (
-        gammaln(half + 0.5) - gammaln(half) + half * np.log(half) - (half + 0.5) * np.log(half + 0.5 * square)
-    )
-    crushed_part = np.sum(np.where(hard, student - 0.5 * np.log(2.0 * np.pi * readings.variance), 0.0))
-    soft_part = np.where(hard, 0.0, np.log(np.maximum(_kept(readings, fitted, spread), 1e-300)))
-    return float(crushed_part + np.sum(soft_part) - divergence)
-
-
-def _kept(readings: _Readings, fitted: Floats, spread: Floats) -> Floats:
-    width = np.sqrt(spread + readings.variance)
-    return np.asarray(ndtr((readings.high - fitted) / width) - ndtr((readings.low - fitted) / width))
+def _group_after(group: GroupBelief, specimens: Sequence[Specimen], scatter: TrialScatter) -> RobustFit:
+    return robust_fit(_readings(group, specimens, scatter), group.mean, group.covariance, scatter.batch)
