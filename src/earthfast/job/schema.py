@@ -44,7 +44,3 @@ def _tidied(node: Any, texts: Node) -> Any:  # noqa: ANN401 (any JSON)
         node = {key: value for key, value in node.items() if key not in {"type", "pattern", "x-measures"}}
         node["$ref"] = f"#/$defs/{name}"
     return {key: _tidied(value, texts) for key, value in node.items()}
-
-
-if __name__ == "__main__":
-    SCHEMA_FILE.write_text(schema_text(), encoding="utf-8")
