@@ -68,3 +68,9 @@ def test_prior_agrees_with_an_independent_fit_of_the_groups(group, median_7d, ex
     row = next(row for row in prior_table().rows if row.group == group)
     assert row.median_28d_pa / 1.302 == pytest.approx(median_7d, rel=0.01)
     assert row.exponent_mean == pytest.approx(exponent, abs=0.005)
+
+
+def test_b39_levels_of_all_soils_have_the_middle_and_spread_found_independently(soils):
+    levels = np.concatenate(list(scoring.group_rows(soils).values()))[:, 0]
+    assert np.exp(levels.mean()) == pytest.approx(1.543e6, rel=0.01)
+    assert levels.std(ddof=1) == pytest.approx(0.573, rel=0.01)

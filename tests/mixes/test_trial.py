@@ -38,7 +38,7 @@ SCATTER = trial_scatter(Workmanship.CAREFUL)
 MEAN_ONLY = StrengthFactor(0.0, 0.0)
 
 
-def sheet_belief(level, exponent, level_sd, exponent_sd):
+def two_parameter_belief(level, exponent, level_sd, exponent_sd):
     """Belief over level and dose exponent alone; the other parameters are all but fixed."""
     return StrengthBelief(
         (
@@ -55,7 +55,7 @@ def sheet_belief(level, exponent, level_sd, exponent_sd):
 
 
 def till_update():
-    prior = sheet_belief(0.47 + np.log(MEGAPASCAL), 1.1, 0.6, 0.35)
+    prior = two_parameter_belief(0.47 + np.log(MEGAPASCAL), 1.1, 0.6, 0.35)
     group = prior.groups[0]
     design = group.design(MixState(np.array([0.04, 0.08])))
     observed = np.log(np.array([1.0871, 2.5101]) * MEGAPASCAL)
