@@ -1,4 +1,4 @@
-"""Strength of soils that took no part in the prior, and the prior itself, against public tests."""
+"""Strength of soils left out of the prior for level and dose, and the prior itself, against public tests."""
 
 import importlib.util
 from pathlib import Path
