@@ -34,6 +34,12 @@ class Draws:
         half_step = 0.5 / 2.0**30  # scrambled points may be 0 exactly in double precision
         self._normals = ndtri(np.clip(uniforms, half_step, 1.0 - half_step))
 
+    def first(self, count: int) -> Draws:
+        """The first draws of every column; the start of a Sobol sequence is a Sobol sequence."""
+        cut = object.__new__(Draws)
+        cut.names, cut.count, cut._normals = self.names, count, self._normals[:count]
+        return cut
+
     def normal(self, name: str) -> Floats:
         """Standard normal column of that name, shape (count,)."""
         try:

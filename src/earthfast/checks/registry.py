@@ -1,0 +1,49 @@
+"""The list of checks: adding one is adding one file that registers itself here."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import StrEnum
+
+from earthfast.checks.situation import Case, CheckResult
+from earthfast.estimate import Trail
+
+
+class CheckName(StrEnum):
+    """Each way in which a build-up can disappoint."""
+
+    BEARING = "bearing"
+    SOFTENING = "softening"
+    CRACKING = "cracking"
+    FROST = "frost"
+    DRAINAGE = "drainage"
+    SUITABILITY = "suitability"
+
+
+Judge = Callable[[Case, Trail], CheckResult]
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """One check: its plain question and the function that judges it."""
+
+    name: CheckName
+    question: str
+    falls: str
+    judge: Judge
+
+
+CHECKS: dict[CheckName, Check] = {}
+
+
+def check(name: CheckName, question: str, falls: str) -> Callable[[Judge], Judge]:
+    """Register a judging function as a check; ``falls`` ends the sentence 'it falls because ...'."""
+
+    def register(judge: Judge) -> Judge:
+        if name in CHECKS:
+            raise ValueError(f"the check '{name}' is registered twice")
+        CHECKS[name] = Check(name, question, falls, judge)
+        return judge
+
+    return register

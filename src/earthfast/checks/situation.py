@@ -1,0 +1,137 @@
+"""What a check is asked about: ways, the ground under them, loads, winters and falls, on common draws."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from earthfast.checks.build_up import Material, Way
+from earthfast.estimate import Draws, Floats, Quantity
+from earthfast.loads import Load
+
+
+@dataclass(frozen=True, slots=True)
+class GroundDraws:
+    """The ground under formation, one value a draw.
+
+    Attributes
+    ----------
+    strength, strength_wet : undrained strength as found and in the long-term wet state, Pa.
+    modulus, modulus_wet : resilient modulus as found and in the long-term wet state, Pa.
+    friction_angle : effective friction angle where the ground drains, degrees.
+    drains : 1 where the ground drains as it is loaded (sand, gravel), else 0.
+    plasticity_index, fines, organic_content : fractions.
+    dry_density : in place, kg/m³.
+    water_content : as a fraction of dry mass.
+    segregation_potential : water drawn to the freezing front, m²/(K·s).
+    """
+
+    strength: Quantity
+    strength_wet: Quantity
+    modulus: Quantity
+    modulus_wet: Quantity
+    friction_angle: Quantity
+    drains: Quantity
+    plasticity_index: Quantity
+    fines: Quantity
+    organic_content: Quantity
+    dry_density: Quantity
+    water_content: Quantity
+    segregation_potential: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class MixDraws:
+    """Strength of the treated soil of every way at 28 days, soaked, as built in the field, shape (ways, draws)."""
+
+    strength: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Winters:
+    """The coldest winter of the design life, one a draw.
+
+    Attributes
+    ----------
+    freezing_index : air freezing index of the coldest winter, K·s.
+    season : length of the freezing season, s.
+    mean_annual_temperature : °C.
+    surface_factor : surface index over air index.
+    """
+
+    freezing_index: Quantity
+    season: Quantity
+    mean_annual_temperature: Quantity
+    surface_factor: Quantity
+
+
+@dataclass(frozen=True, slots=True)
+class Drainage:
+    """Falls and water.
+
+    Attributes
+    ----------
+    fall : fall of the finished surface as set out, m/m.
+    level_tolerance : standard deviation of a built level, m.
+    run : length over which the fall is built, m.
+    has_outlet : the face of a bound base falls to a free edge or weep holes.
+    """
+
+    fall: Quantity
+    level_tolerance: Quantity
+    run: Quantity
+    has_outlet: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """Everything a check may ask, for a batch of ways on the same draws.
+
+    Attributes
+    ----------
+    unit_length : side of the paving unit that spreads a contact, m.
+    years : design life.
+    """
+
+    ways: tuple[Way, ...]
+    ground: GroundDraws
+    mix: MixDraws
+    loads: tuple[Load, ...]
+    unit_length: float
+    years: float
+    winters: Winters
+    drainage: Drainage
+    draws: Draws
+
+    def thickness(self, material: Material) -> Floats:
+        """Thickness of all courses of one material, shape (ways,), m."""
+        return np.array([way.build_up.thickness_of(material) for way in self.ways])
+
+
+@dataclass(frozen=True, slots=True)
+class CheckResult:
+    """Demand against capacity for a batch of ways.
+
+    Attributes
+    ----------
+    demand, capacity : same unit, shape (ways, draws).
+    governed_by : per way, the load, winter or rule that governs.
+    applies : per way, whether the check has anything to judge.
+    """
+
+    demand: Quantity
+    capacity: Quantity
+    governed_by: tuple[str, ...]
+    applies: Floats
+
+    @property
+    def fails(self) -> Floats:
+        """1 in each draw in which demand exceeds capacity, shape (ways, draws)."""
+        exceeded = np.greater(self.demand.values, self.capacity.values)
+        return np.where(self.applies[:, None] > 0.0, exceeded, 0.0).astype(np.float64)
+
+    @property
+    def chance(self) -> Floats:
+        """Chance of failure over the design life, shape (ways,)."""
+        return np.asarray(self.fails.mean(axis=1))

@@ -1,0 +1,161 @@
+"""The setting of a choice: everything the checks need, from which a case is made for any batch of ways."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, fields, replace
+
+import numpy as np
+
+from earthfast.checks import Case, Drainage, GroundDraws, Method, MixDraws, Way, Winters
+from earthfast.estimate import Draws, Floats, Meaning, Quantity, Trail
+from earthfast.loads import Load
+from earthfast.mixes import REFERENCE_AGE, FieldPlace, StrengthBelief, StrengthNormals, field_strength
+
+FELT_BELOW = 0.5  # m below formation within which a weaker stratum counts
+WEAKER_COUNTS = ("strength", "strength_wet", "modulus", "modulus_wet")
+
+
+@dataclass(frozen=True, slots=True)
+class GroundStep:
+    """One stratum as the checks see it: its top below the ground surface, m, and its draws."""
+
+    top: float
+    draws: GroundDraws
+
+
+@dataclass(frozen=True, slots=True)
+class Batch:
+    """Ways that stand on the same ground, with their places in the list they came from."""
+
+    places: tuple[int, ...]
+    case: Case
+
+
+@dataclass(frozen=True, slots=True)
+class MixSetting:
+    """What is believed of treated soil: by method, how it is mixed, and the scores of the draws."""
+
+    beliefs: Mapping[Method, StrengthBelief]
+    place: FieldPlace
+    normals: StrengthNormals
+    leaves: tuple[Quantity, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """Everything but the ways.
+
+    Attributes
+    ----------
+    grounds : strata that may carry the base, top down.
+    surface_above_ground : finished surface above today's ground, m.
+    mix : what is believed of treated soil.
+    loads : what stands and rolls.
+    unit_length : side of the paving unit that spreads a contact, m.
+    years : design life.
+    winters, drainage, draws : as the checks take them.
+    """
+
+    grounds: tuple[GroundStep, ...]
+    surface_above_ground: float
+    mix: MixSetting
+    loads: tuple[Load, ...]
+    unit_length: float
+    years: float
+    winters: Winters
+    drainage: Drainage
+    draws: Draws
+
+    def batches(self, ways: tuple[Way, ...], trail: Trail) -> Iterator[Batch]:
+        """Cases for ways grouped by the ground they stand on."""
+        bearings = [self._ground_under(way) for way in ways]
+        for bearing in dict.fromkeys(bearings):
+            places = tuple(place for place, other in enumerate(bearings) if other == bearing)
+            yield Batch(places, self._case(tuple(ways[place] for place in places), bearing, trail))
+
+    def first(self, count: int) -> Setting:
+        """The same setting on the first draws only."""
+        mix = self.mix
+        normals = mix.normals
+        return replace(
+            self,
+            grounds=tuple(replace(g, draws=_first(g.draws, count)) for g in self.grounds),
+            mix=replace(
+                mix,
+                normals=StrengthNormals(
+                    normals.group[:count], normals.parameters[:count], normals.bias[:count]
+                ),
+                leaves=tuple(Quantity(q.key, q.values[:count]) for q in mix.leaves),
+            ),
+            winters=_first(self.winters, count),
+            drainage=_first(self.drainage, count),
+            draws=self.draws.first(count),
+        )
+
+    def _ground_under(self, way: Way) -> tuple[int, bool]:
+        formation = way.build_up.thickness - self.surface_above_ground
+        index = max((i for i, ground in enumerate(self.grounds) if ground.top <= formation), default=0)
+        below = self.grounds[index + 1].top if index + 1 < len(self.grounds) else np.inf
+        return index, bool(below - formation < FELT_BELOW)
+
+    def _case(self, ways: tuple[Way, ...], bearing: tuple[int, bool], trail: Trail) -> Case:
+        index, next_counts = bearing
+        ground = self.grounds[index].draws
+        if next_counts:
+            ground = _weaker(ground, self.grounds[index + 1].draws)
+        mix = MixDraws(self._strength(ways, trail))
+        return Case(
+            ways,
+            ground,
+            mix,
+            self.loads,
+            self.unit_length,
+            self.years,
+            self.winters,
+            self.drainage,
+            self.draws,
+        )
+
+    def _strength(self, ways: tuple[Way, ...], trail: Trail) -> Quantity:
+        values = np.empty((len(ways), self.draws.count))
+        for method in {way.method for way in ways}:
+            rows = [row for row, way in enumerate(ways) if way.method is method]
+            courses = [ways[row].build_up.treated for row in rows]
+            dose = np.array([course.dose if course else 0.0 for course in courses])[:, None]
+            belief = self.mix.beliefs.get(method)
+            if belief is None:
+                values[rows] = 1.0  # Pa; nothing is treated
+            else:
+                values[rows] = field_strength(belief, dose, REFERENCE_AGE, self.mix.place, self.mix.normals)
+        return trail.conclude(
+            "mix.strength",
+            Meaning("Strength of the treated soil at 28 days, soaked, at its weak spots", "Pa", "MPa"),
+            values,
+            self.mix.leaves,
+            field_strength,
+        )
+
+
+def _first(holder: GroundDraws | Winters | Drainage, count: int):  # noqa: ANN202 (the holder's own type)
+    """The same holder with every drawn quantity cut to the first draws."""
+    cut = {}
+    for field in fields(holder):
+        value = getattr(holder, field.name)
+        if isinstance(value, Quantity) and value.values.shape[-1:] > (1,):
+            value = Quantity(value.key, value.values[..., :count])
+        cut[field.name] = value
+    return replace(holder, **cut)
+
+
+def _weaker(upper: GroundDraws, lower: GroundDraws) -> GroundDraws:
+    """The upper stratum with the strength and stiffness of the lower one where that is weaker."""
+    return replace(
+        upper, **{name: _less(getattr(upper, name), getattr(lower, name)) for name in WEAKER_COUNTS}
+    )
+
+
+def _less(one: Quantity, other: Quantity) -> Quantity:
+    values: Floats = np.minimum(one.values, other.values)
+    governs = one if np.median(one.values) <= np.median(other.values) else other
+    return Quantity(governs.key, values)

@@ -1,0 +1,218 @@
+"""Answers as readable terminal text: sentences first, tables second; colour only on a terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from rich.console import Console
+from rich.padding import Padding
+from rich.table import Table
+from rich.text import Text
+
+from earthfast.stages.answers import (
+    Answer,
+    AreaChoice,
+    BuildAnswer,
+    ChooseAnswer,
+    LookAnswer,
+    StratumAnswer,
+    TrailStep,
+    WayLine,
+    WhyAnswer,
+)
+
+BAR_CELLS = 10
+NARROWEST = 88
+
+
+def console() -> Console:
+    """The place answers are printed: as wide as the terminal, but never so narrow that tables break."""
+    plain = Console(highlight=False, soft_wrap=False)
+    return plain if plain.width >= NARROWEST else Console(highlight=False, width=NARROWEST)
+
+
+def bar(share: float) -> str:
+    """A share of 1 as a small bar."""
+    full = round(min(max(share, 0.0), 1.0) * BAR_CELLS)
+    return "█" * full + "·" * (BAR_CELLS - full)
+
+
+def _table(*columns: str, right: tuple[int, ...] = ()) -> Table:
+    table = Table(box=None, pad_edge=False, header_style="bold", padding=(0, 2, 0, 0))
+    for index, name in enumerate(columns):
+        table.add_column(name, justify="right" if index in right else "left", overflow="fold")
+    return table
+
+
+def _heading(out: Console, text: str) -> None:
+    out.print()
+    out.print(Text(text, style="bold"))
+
+
+def _notes(out: Console, answer: Answer) -> None:
+    if answer.cautions:
+        _heading(out, "Cautions")
+        for caution in answer.cautions:
+            out.print(Padding(f"! {caution.text}", (0, 0, 0, 2)))
+    if answer.assumptions:
+        _heading(out, "Assumed (replace in the job file), most telling first")
+        table = _table("what", "taken as", "moves the answer", "why")
+        for line in answer.assumptions[:12]:
+            effect = bar(line.effect) if line.effect is not None else ""
+            table.add_row(line.figure.label, line.figure.text, effect, line.because)
+        out.print(Padding(table, (0, 0, 0, 2)))
+        left = len(answer.assumptions) - 12
+        if left > 0:
+            out.print(f"  and {left} more: see the sheets, or --json")
+
+
+def _opening(out: Console, answer: Answer) -> None:
+    out.print(Text(answer.headline, style="bold"))
+    if answer.demonstration:
+        out.print("The figures of this job are invented for demonstration.", style="italic")
+
+
+def show_look(answer: LookAnswer) -> None:
+    """Print what the observations say."""
+    out = console()
+    _opening(out, answer)
+    for stratum in answer.strata:
+        _show_stratum(out, stratum)
+    _heading(out, "Can the soil be treated where it lies?")
+    table = _table("stop", "verdict", "why", "what to do")
+    for stop in answer.stops:
+        table.add_row(stop.name, stop.verdict, stop.reason, stop.action)
+    out.print(Padding(table, (0, 0, 0, 2)))
+    _notes(out, answer)
+
+
+def _show_stratum(out: Console, stratum: StratumAnswer) -> None:
+    below = "and below" if stratum.bottom_mm is None else f"to {stratum.bottom_mm:.0f} mm"
+    _heading(out, f"{stratum.name}, {stratum.top_mm:.0f} mm {below}")
+    for group in stratum.groups[:4]:
+        out.print(f"  {bar(group.chance)} {group.chance:4.0%}  {group.symbol:<6} {group.name}")
+    table = _table("estimate", "median (5 to 95 %)", "moved most by")
+    for line in stratum.estimates:
+        table.add_row(
+            line.figure.label, line.figure.text, ", ".join(line.moved_by) or "nothing seen; assumed"
+        )
+    out.print(Padding(table, (1, 0, 0, 2)))
+    for flag in stratum.flags:
+        out.print(f"  ! {flag}")
+
+
+def show_choose(answer: ChooseAnswer) -> None:
+    """Print the ways, ranked, and why the rejected ones fell."""
+    out = console()
+    _opening(out, answer)
+    for area in answer.areas:
+        _show_area(out, area)
+    _notes(out, answer)
+
+
+def _show_area(out: Console, area: AreaChoice) -> None:
+    _heading(out, f"{area.name}, {area.area_m2:.1f} m² · {', '.join(area.stands_on_it)}")
+    out.print(f"  {area.swept} ways checked; ranked by {area.ranked_by}.")
+    table = _table("", "way", "price", "carbon", "dig", "trips", "hours", "weakest check", right=(4,))
+    for way in area.ways:
+        mark = "→" if way.key == area.chosen else ("✓" if way.passes else "✗")
+        weakest = next((check for check in way.checks if check.name == way.weakest), None)
+        table.add_row(
+            mark,
+            way.title,
+            way.price.text,
+            way.carbon.text,
+            f"{way.dig_mm:.0f} mm",
+            way.trips.text,
+            way.hours.text,
+            f"{way.weakest}: {weakest.chance_text}" if weakest else "",
+        )
+    out.print(Padding(table, (1, 0, 1, 2)))
+    for way in area.ways:
+        out.print(Padding(f"{way.title}: {way.because}", (0, 0, 0, 2)))
+    chosen = next((way for way in area.ways if way.key == area.chosen), None)
+    if chosen:
+        _show_checks(out, chosen)
+    if area.front:
+        out.print(Text("  Price against carbon, ways that no other beats on both:"))
+        for point in area.front:
+            out.print(f"    £{point.price_gbp:,.0f}  {point.carbon_kg:,.0f} kg CO2e  {point.title}")
+    for sentence in area.says:
+        out.print(Padding(f"· {sentence}", (0, 0, 0, 2)))
+
+
+def _show_checks(out: Console, way: WayLine) -> None:
+    table = _table("check", "demand", "capacity", "chance of failure", "target", "key for `why`")
+    for check in way.checks:
+        mark = "" if check.passes else " ✗"
+        table.add_row(
+            check.question,
+            check.demand.text,
+            check.capacity.text,
+            check.chance_text + mark,
+            f"{check.target:.1%}",
+            check.key,
+        )
+    out.print(Padding(table, (1, 0, 1, 2)))
+
+
+def show_build(answer: BuildAnswer) -> None:
+    """Print what to buy and do."""
+    out = console()
+    _opening(out, answer)
+    for area in answer.areas:
+        _heading(out, f"{area.name}: {area.title}, {area.area_m2:.1f} m²")
+        for words in (area.dose_words, area.water_words, area.mixing_words, area.compaction_words):
+            if words:
+                out.print(Padding(words, (0, 0, 0, 2)))
+        table = _table("corner", "ground", "finished", "formation", "dig", right=(1, 2, 3, 4))
+        for corner in area.corners:
+            table.add_row(
+                corner.corner,
+                f"{corner.ground_m:+.3f} m",
+                f"{corner.finished_m:+.3f} m",
+                f"{corner.formation_m:+.3f} m",
+                f"{corner.dig_mm:.0f} mm",
+            )
+        out.print(Padding(table, (1, 0, 0, 2)))
+    _heading(out, "Shopping list")
+    table = _table("what", "needed", "order", "spare", "price")
+    for line in answer.shopping:
+        table.add_row(line.item, line.net, line.order, line.spare, line.price.text if line.price else "")
+    out.print(Padding(table, (0, 0, 0, 2)))
+    out.print(f"  Together {answer.total.text}.")
+    _notes(out, answer)
+    show_files(answer.files)
+
+
+def show_files(files: Iterable[str]) -> None:
+    """Say where sheets were written."""
+    out = console()
+    for name in files:
+        out.print(f"Wrote {name}")
+
+
+def show_why(answer: WhyAnswer) -> None:
+    """Print a figure's trail."""
+    out = console()
+    out.print(Text(answer.sentence, style="bold"))
+    for step in answer.steps:
+        _show_step(out, step)
+    if answer.influences:
+        _heading(out, "Which input matters most")
+        for line in answer.influences[:8]:
+            way = "raises" if line.rising else "lowers"
+            out.print(f"  {bar(line.share)} {line.share:4.0%}  {line.figure.label} {way} it when it rises")
+
+
+def _show_step(out: Console, step: TrailStep) -> None:
+    _heading(out, f"{step.figure.label}: {step.figure.text}")
+    out.print(f"  {step.figure.key} · {step.origin}")
+    for words in (step.because, step.relation, step.formula):
+        if words:
+            out.print(Padding(words, (0, 0, 0, 2)))
+    for one in step.inputs:
+        out.print(f"    from {one.label}: {one.text}  [{one.key}]")
+    for source in step.sources:
+        place = f", {source.place}" if source.place else ""
+        out.print(Padding(f"source: {source.citation}{place} ({source.words})", (0, 0, 0, 4)))

@@ -1,0 +1,247 @@
+"""The job translated into what the checks ask: ground, loads, winters, falls and treated soil on common draws."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from earthfast.checks import Drainage, GroundDraws, Method
+from earthfast.choice import GroundStep, MixSetting, Setting
+from earthfast.estimate import Draws, Floats, Meaning, Origin, Quantity, Trail, normal
+from earthfast.frost import SurfaceCover
+from earthfast.ground import Bedding, StratumDraws
+from earthfast.job import Job, PlanArea
+from earthfast.mixes import (
+    STRENGTH_COLUMNS,
+    FieldPlace,
+    Mixing,
+    SoilGroup,
+    StrengthBelief,
+    mixing_scatter,
+    strength_normals,
+    strength_prior,
+    with_lime_first,
+    with_organic_matter,
+)
+from earthfast.sources import source_note
+from earthfast.stages.frost_soil import segregation_potential
+from earthfast.stages.profile import GroundProfile, Stratum
+from earthfast.stages.usage import Usage
+from earthfast.stages.weather import Weather, winters_of
+
+DRAWS = 4096
+COLUMNS = (
+    *STRENGTH_COLUMNS,
+    "bearing model",
+    "bedding modulus",
+    "concrete modulus",
+    "cracked modulus",
+    "flexural",
+    "friction angle",
+    "frost model",
+    "levels",
+    "load",
+    "segregation",
+    "stone modulus",
+    "winter",
+)
+FRICTION_DEGREES = normal(34.0, 3.0)
+DRAINING_FINES = 0.20
+LOADED_AREA = 0.10  # m², what a foot or wheel spreads over on a treated layer
+WEAK_SHARE = 0.05
+LEVEL_SD = 0.003
+USUAL_FALL = 1.0 / 60.0
+SEEN = "from the observations, in every stratum"
+
+
+@dataclass(frozen=True, slots=True)
+class AreaSetting:
+    """One area's setting, with the fall it is built to."""
+
+    setting: Setting
+    fall: float
+
+
+def job_draws(job: Job, generator: np.random.Generator) -> Draws:
+    """The common columns of every check."""
+    return Draws(COLUMNS, DRAWS, generator)
+
+
+def setting_of(
+    job: Job,
+    area: PlanArea,
+    profile: GroundProfile,
+    usage: Usage,
+    weather: Weather,
+    draws: Draws,
+    trail: Trail,
+    generator: np.random.Generator,
+) -> Setting:
+    """Everything the checks ask of one area but the ways."""
+    order = generator.permutation(DRAWS)
+    kept = [stratum for stratum in profile.strata if stratum.bedding is not Bedding.TOPSOIL] or [
+        profile.strata[-1]
+    ]
+    grounds = tuple(
+        GroundStep(stratum.top, _ground_draws(stratum, order, draws, trail, place))
+        for place, stratum in enumerate(kept)
+    )
+    cover = SurfaceCover.BLOCK_PAVING
+    return Setting(
+        grounds=grounds,
+        surface_above_ground=0.0,
+        mix=_mix(job, profile.bearing_stratum, order, draws, trail),
+        loads=usage.loads,
+        unit_length=usage.unit_length,
+        years=usage.years,
+        winters=winters_of(weather, usage.years, cover, draws, trail, generator),
+        drainage=_drainage(job, area, trail),
+        draws=draws,
+    )
+
+
+def _ground_draws(stratum: Stratum, order: Floats, draws: Draws, trail: Trail, place: int) -> GroundDraws:
+    ground = stratum.estimate.draws
+    steps = trail.under("ground" if place == 0 else f"ground{place + 1}")
+    name = stratum.name
+
+    def seen(key: str, label: str, unit: str, shown_in: str, values: Floats) -> Quantity:
+        because = (
+            f"what was seen in the {name}" if stratum.observations else f"nothing was seen in the {name}"
+        )
+        return steps.enter(
+            key, Meaning(f"{label} of the {name}", unit, shown_in), values[order], Origin.OBSERVED, because
+        )
+
+    found_over_wet = (ground.cbr_now / ground.cbr_wet) ** 0.8
+    angle = steps.enter(
+        "friction_angle",
+        Meaning("Friction angle where the ground drains", "°", "°"),
+        draws.of("friction angle", FRICTION_DEGREES),
+        Origin.ASSUMED,
+        "sand and gravel, medium dense",
+        (source_note("earthfast_proposal, 34 ± 3 degrees [P]"),),
+    )
+    return GroundDraws(
+        strength=seen("strength", "Undrained strength as found", "Pa", "kPa", ground.undrained_strength),
+        strength_wet=seen(
+            "strength_wet", "Undrained strength, long-term wet", "Pa", "kPa", ground.undrained_strength_wet
+        ),
+        modulus=seen("modulus", "Modulus as found", "Pa", "MPa", ground.stiffness * found_over_wet),
+        modulus_wet=seen("modulus_wet", "Modulus, long-term wet", "Pa", "MPa", ground.stiffness),
+        friction_angle=angle,
+        drains=seen("drains", "Draining under load", "-", "-", (ground.fines < DRAINING_FINES).astype(float)),
+        plasticity_index=seen("plasticity_index", "Plasticity index", "-", "%", ground.plasticity_index),
+        fines=seen("fines", "Fines", "-", "%", ground.fines),
+        organic_content=seen("organic_content", "Organic matter", "-", "%", ground.organic_content),
+        dry_density=seen("dry_density", "Dry density", "kg/m³", "kg/m³", ground.dry_density),
+        water_content=seen("water_content", "Water content", "-", "%", ground.water_content),
+        segregation_potential=segregation_potential(ground, order, draws, steps),
+    )
+
+
+def group_weights(ground: StratumDraws) -> Mapping[SoilGroup, float]:
+    """Chance of each group of soils that respond to cement alike."""
+    clean = (ground.fines < 0.08) & (ground.stones < 0.3)
+    fine = ground.fines >= 0.5
+    fat = fine & (ground.liquid_limit >= 0.5)
+    shares = {
+        SoilGroup.CLEAN_SAND: clean,
+        SoilGroup.GRANULAR: ~clean & ~fine,
+        SoilGroup.LEAN: fine & ~fat,
+        SoilGroup.FAT_CLAY: fat,
+    }
+    return {group: float(np.mean(share)) for group, share in shares.items() if np.any(share)}
+
+
+def strength_beliefs(ground: StratumDraws) -> dict[Method, StrengthBelief]:
+    """Belief about the strength of this soil treated by each method."""
+    prior = with_organic_matter(
+        strength_prior(group_weights(ground)), float(np.median(ground.organic_content))
+    )
+    return {Method.CEMENT: prior, Method.LIME_CEMENT: with_lime_first(prior)}
+
+
+def mixing_of(job: Job) -> Mixing:
+    """How soil and binder are mixed with the tools at hand."""
+    tools = job.tools
+    if tools is None or tools.tiller is None:
+        return Mixing.HAND
+    width = tools.tiller.width.centre if tools.tiller.width else 0.5
+    return Mixing.ROAD_MIXER if width > 1.2 else Mixing.TILLER
+
+
+def _mix(job: Job, stratum: Stratum, order: Floats, draws: Draws, trail: Trail) -> MixSetting:
+    steps = trail.under("mix")
+    mixing = mixing_of(job)
+    scatter = mixing_scatter(mixing)
+    steps.enter(
+        "dose_scatter",
+        Meaning(f"Scatter of the dose, mixed with {mixing.value}", "-", "%"),
+        scatter.dose_cov,
+        Origin.ASSUMED,
+        "spread and depth together; no published figure for hand or tiller mixing was found",
+        (source_note("earthfast_proposal, assumed scatter [P]"),),
+    )
+    normals = strength_normals(draws)
+    words = (
+        ("soil_group", "Which group of soils it belongs to (standard score)", normals.group),
+        ("soil_response", "How well this soil takes cement (standard score)", normals.parameters[:, 0]),
+        ("dose_response", "How steeply strength rises with dose (standard score)", normals.parameters[:, 1]),
+        ("field_bias", "Strength on site over strength in the laboratory (standard score)", normals.bias),
+    )
+    leaves = tuple(
+        steps.enter(
+            key,
+            Meaning(label, "-", "-"),
+            values,
+            Origin.ASSUMED,
+            "no specimens of this soil yet; other soils of its group",
+            (source_note("gajurel_2021, appendix C, 13 soils [C]"),),
+        )
+        for key, label, values in words
+    )
+    place = FieldPlace(scatter, LOADED_AREA, WEAK_SHARE)
+    return MixSetting(strength_beliefs(stratum.estimate.draws), place, normals, leaves)
+
+
+def _drainage(job: Job, area: PlanArea, trail: Trail) -> Drainage:
+    steps = trail.under("site")
+    falls = job.site.falls if job.site else None
+    typed = falls.wanted if falls else None
+    fall = steps.enter(
+        "fall",
+        Meaning("Fall set out", "-", "%"),
+        typed.centre if typed else USUAL_FALL,
+        Origin.GIVEN if typed else Origin.ASSUMED,
+        "as wanted" if typed else "usual for paving, 1 in 60",
+        () if typed else (source_note("common_practice, 1 in 60 [CP]"),),
+    )
+    tolerance = steps.enter(
+        "level_tolerance",
+        Meaning("Scatter of a built level", "m", "mm"),
+        LEVEL_SD,
+        Origin.ASSUMED,
+        "paving screeded between rails",
+        (source_note("earthfast_proposal, standard deviation 3 mm [P]"),),
+    )
+    run = steps.enter(
+        "fall_run",
+        Meaning(f"Length over which the {area.name} falls", "m", "m"),
+        shortest_side(area),
+        Origin.GIVEN,
+        "the shorter side of the area",
+    )
+    return Drainage(fall, tolerance, run, has_outlet=True)
+
+
+def shortest_side(area: PlanArea) -> float:
+    """Shorter side of a rectangle, or of the box around an outline, m."""
+    if area.length and area.width:
+        return min(area.length.centre, area.width.centre)
+    assert area.outline is not None
+    factor = {"m": 1.0, "mm": 1e-3, "ft": 0.3048}[area.outline.unit.value]
+    points = np.array(area.outline.points) * factor
+    return float(np.ptp(points, axis=0).min())

@@ -1,0 +1,95 @@
+"""Figures of the trail as a person sees them: one conversion on the way out, and no more digits than help."""
+
+from __future__ import annotations
+
+import math
+
+from earthfast.estimate import Caution, Traced, Trail
+from earthfast.job.units import shown
+from earthfast.sources import SourceNote, bibliography
+from earthfast.stages.answers import AssumptionLine, CautionLine, Figure, SourceLine
+
+PERCENT = 100.0
+BARE = {"-": "", "GBP": "£"}
+
+
+def digits(value: float, significant: int = 2) -> str:
+    """A number rounded for reading: whole from 100 up, else to two significant figures."""
+    if value == 0.0:
+        return "0"
+    places = max(0, significant - 1 - math.floor(math.log10(abs(value))))
+    text = f"{value:,.{places}f}"
+    return "0" if text.strip("-0.") == "" else text
+
+
+def in_shown_unit(value: float, unit: str, shown_in: str) -> float:
+    """An SI value in the unit it is shown in."""
+    if unit == shown_in:
+        return value
+    if (unit, shown_in) == ("-", "%"):
+        return value * PERCENT
+    return float(shown(value, shown_in))
+
+
+def _with_unit(number: str, unit: str) -> str:
+    if unit in {"GBP", "EUR", "USD", "AUD"}:
+        return {"GBP": "£", "EUR": "€", "USD": "$", "AUD": "A$"}[unit] + number
+    if unit == "-":
+        return number
+    return f"{number} {unit}"
+
+
+def figure(traced: Traced) -> Figure:
+    """One figure of the trail, ready to be read."""
+    unit = traced.meaning.shown_in
+    low, centre, high = (
+        in_shown_unit(value, traced.meaning.unit, unit) for value in (traced.low, traced.centre, traced.high)
+    )
+    text = _with_unit(digits(centre), unit)
+    if traced.is_spread:
+        text += f" ({digits(low)} to {digits(high)})"
+    return Figure(
+        key=traced.key,
+        label=traced.meaning.label,
+        value=centre,
+        low=low if traced.is_spread else None,
+        high=high if traced.is_spread else None,
+        unit="" if unit == "-" else unit,
+        text=text,
+    )
+
+
+def source_lines(notes: tuple[SourceNote, ...]) -> tuple[SourceLine, ...]:
+    """Sources with their documents named."""
+    known = bibliography()
+    return tuple(
+        SourceLine(
+            key=note.key,
+            place=note.place,
+            status=note.status.value,
+            words=note.status.words,
+            citation=known[note.key].citation if note.key in known else note.key,
+        )
+        for note in notes
+    )
+
+
+def caution_lines(cautions: tuple[Caution, ...]) -> tuple[CautionLine, ...]:
+    """Cautions as lines, each said once."""
+    lines = dict.fromkeys((c.code.value, c.text, c.where, c.source) for c in cautions)
+    return tuple(CautionLine(code=c, text=t, where=w, source=s) for c, t, w, s in lines)
+
+
+def assumption_lines(trail: Trail, effects: dict[str, float]) -> tuple[AssumptionLine, ...]:
+    """Everything assumed, the most telling first."""
+    assumed = [traced for traced in trail.figures.values() if traced.origin.name == "ASSUMED"]
+    lines = [
+        AssumptionLine(
+            figure=figure(traced),
+            because=traced.because,
+            sources=source_lines(traced.sources),
+            effect=effects.get(traced.key),
+        )
+        for traced in assumed
+    ]
+    return tuple(sorted(lines, key=lambda line: (-(line.effect or 0.0), line.figure.key)))

@@ -1,0 +1,225 @@
+"""What an area is for: its loads, its surface, its design life, the chances put up with."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from scipy.constants import year
+
+from earthfast.checks import CheckName, Material
+from earthfast.choice import Surface
+from earthfast.estimate import Caution, CautionCode, Meaning, Origin, Trail
+from earthfast.job import (
+    Consequence,
+    LoadEntry,
+    LoadedJob,
+    Paving,
+    PavingKind,
+    PlanArea,
+    Problem,
+    Use,
+)
+from earthfast.loads import Contact, Footprint, Load, load_from_mass, load_library, vehicle_from_mass
+from earthfast.sources import source_note
+
+USUAL_LIFE = 20.0  # years
+FLAG, BLOCK = 0.45, 0.20  # m, sides of a flag and a block
+USUAL_THICKNESS = {Material.FLAGS: 0.04, Material.BLOCKS: 0.06}
+USUAL_BEDDING = 0.03
+TYRE = 250.0e3
+PROPOSED = source_note("earthfast_proposal, after the reliability classes of EN 1990 [P]")
+STRUCTURAL = (CheckName.BEARING, CheckName.SOFTENING, CheckName.CRACKING)
+TARGETS = {
+    Consequence.MINOR: (0.05, 0.10),
+    Consequence.MODERATE: (0.02, 0.05),
+    Consequence.SERIOUS: (0.005, 0.02),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Usage:
+    """An area's use, ready for the checks.
+
+    Attributes
+    ----------
+    loads : what stands and rolls.
+    words : loads as said to a person.
+    surface : paving on its bed.
+    unit_length : side of the paving unit, m.
+    years : design life.
+    targets : chance of failure put up with over the design life, by check.
+    cautions : doubts.
+    """
+
+    loads: tuple[Load, ...]
+    words: tuple[str, ...]
+    surface: Surface
+    unit_length: float
+    years: float
+    targets: dict[CheckName, float]
+    cautions: tuple[Caution, ...]
+
+
+def use_of(job: LoadedJob, area: PlanArea) -> Use:
+    """The use that stands on an area."""
+    return next((use for use in job.job.uses if use.name == area.use), job.job.uses[0])
+
+
+def load_problems(job: LoadedJob) -> list[Problem]:
+    """Loads that are named but not listed."""
+    problems = []
+    known = ", ".join(load_library())
+    for number, use in enumerate(job.job.uses):
+        for place, entry in enumerate(use.loads):
+            if entry.mass is None and entry.name not in load_library():
+                where = f"use[{number + 1}].load[{place + 1}].name"
+                line = job.line("use", number, "load", place, "name")
+                problems.append(
+                    Problem(where, f"'{entry.name}'", f"a listed load ({known}), or a `mass`", line)
+                )
+    return problems
+
+
+def usage_of(job: LoadedJob, area: PlanArea, trail: Trail) -> Usage:
+    """Loads, surface, life and targets of an area."""
+    use = use_of(job, area)
+    loads = tuple(_load(entry) for entry in use.loads)
+    surface, unit = _surface(use.paving, trail)
+    years = _years(use, trail)
+    return Usage(
+        loads,
+        tuple(_words(entry, load) for entry, load in zip(use.loads, loads, strict=True)),
+        surface,
+        unit,
+        years,
+        _targets(job, use, trail),
+        tuple(_cautions(loads)),
+    )
+
+
+def _years(use: Use, trail: Trail) -> float:
+    given = use.design_life is not None
+    years = use.design_life.centre / year if use.design_life else USUAL_LIFE
+    trail.enter(
+        "design_life",
+        Meaning("Design life", "-", "-"),
+        years,
+        Origin.GIVEN if given else Origin.ASSUMED,
+        f"the {use.name} has to serve so many years",
+        () if given else (source_note("common_practice, twenty years [CP]"),),
+    )
+    return round(years, 3)
+
+
+def _load(entry: LoadEntry) -> Load:
+    if entry.mass is None:
+        listed = load_library()[str(entry.name)]
+        if entry.passes is None:
+            return listed
+        return replace(listed, passes_per_year=_per_year(entry))
+    name = entry.name or "given load"
+    width, length = (side.centre if side else 0.5 for side in (entry.width, entry.length))
+    places = _places(entry.contacts or 1, width, length)
+    if entry.passes is None:
+        pressure = entry.contact_pressure
+        weight = entry.mass.centre * 9.80665 / len(places)
+        area = weight / pressure.centre if pressure else None
+        return load_from_mass(name, entry.mass.estimate(), Footprint(width, length), places, area)
+    tyre = entry.contact_pressure.estimate() if entry.contact_pressure else _usual_tyre()
+    return vehicle_from_mass(name, entry.mass.estimate(), places, tyre, _per_year(entry))
+
+
+def _per_year(entry: LoadEntry):  # noqa: ANN202 (an Estimate, scaled)
+    assert entry.passes is not None
+    rate = entry.passes.estimate()
+    return replace(rate, centre=rate.centre * year)
+
+
+def _usual_tyre():  # noqa: ANN202 (an Estimate)
+    from earthfast.estimate import lognormal
+
+    return lognormal(TYRE, 0.15)
+
+
+def _places(count: int, width: float, length: float) -> tuple[Contact, ...]:
+    """Contacts in two rows along the footprint's long sides."""
+    if count == 1:
+        return (Contact(0.0, 0.0),)
+    columns = int(np.ceil(count / 2))
+    spots = [
+        Contact(column * length / max(columns - 1, 1), row * width)
+        for column in range(columns)
+        for row in (0, 1)
+    ]
+    return tuple(spots[:count])
+
+
+def _words(entry: LoadEntry, load: Load) -> str:
+    count = f"{entry.count} x " if entry.count and entry.count > 1 else ""
+    return f"{count}{load.key}"
+
+
+def _surface(paving: Paving | None, trail: Trail) -> tuple[Surface, float]:
+    kind = paving.kind if paving else PavingKind.FLAGS
+    material = Material.BLOCKS if kind is PavingKind.BLOCKS else Material.FLAGS
+    usual = FLAG if material is Material.FLAGS else BLOCK
+    side = paving.length.centre if paving and paving.length else usual
+    width = paving.width.centre if paving and paving.width else side
+    thickness = _thickness(
+        "paving_thickness", f"Thickness of the {material.value}", paving.thickness if paving else None,
+        USUAL_THICKNESS[material], trail,
+    )  # fmt: skip
+    bedding = _thickness(
+        "bedding_thickness", "Thickness of the bedding sand", paving.bedding if paving else None,
+        USUAL_BEDDING, trail,
+    )  # fmt: skip
+    return Surface(material, thickness, bedding), float(np.sqrt(side * width))
+
+
+def _thickness(key: str, label: str, typed, usual: float, trail: Trail) -> float:  # noqa: ANN001 (a thickness or None)
+    value = typed.centre if typed else usual
+    trail.enter(
+        key,
+        Meaning(label, "m", "mm"),
+        value,
+        Origin.GIVEN if typed else Origin.ASSUMED,
+        "as typed" if typed else "usual for light paving",
+        () if typed else (source_note("common_practice, light paving [CP]"),),
+    )
+    return value
+
+
+def _targets(job: LoadedJob, use: Use, trail: Trail) -> dict[CheckName, float]:
+    consequence = use.consequence or Consequence.MINOR
+    structural, serviceable = TARGETS[consequence]
+    given = job.job.choose.chance if job.job.choose else {}
+    targets = {}
+    for name in CheckName:
+        usual = structural if name in STRUCTURAL else serviceable
+        typed = given.get(name.value)
+        targets[name] = typed.centre if typed else usual
+        trail.enter(
+            f"target.{name.value}",
+            Meaning(f"Chance put up with: {name.value}", "-", "%"),
+            targets[name],
+            Origin.GIVEN if typed else Origin.ASSUMED,
+            f"over the design life, consequence {consequence.value}",
+            () if typed else (PROPOSED,),
+        )
+    return targets
+
+
+def _cautions(loads: tuple[Load, ...]) -> list[Caution]:
+    vehicles = [load.key for load in loads if load.needs_engineer]
+    if not vehicles:
+        return []
+    return [
+        Caution(
+            CautionCode.VEHICLES_NEED_ENGINEER,
+            f"{', '.join(vehicles)}: what carries vehicles or can hurt someone if it fails belongs before a "
+            "licensed engineer; local codes come first",
+            where="use.load",
+            source="common practice",
+        )
+    ]

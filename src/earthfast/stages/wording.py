@@ -1,0 +1,99 @@
+"""Ways, doses and chances in words."""
+
+from __future__ import annotations
+
+from earthfast.checks import BuildUp, CheckName, Course, Material, Method, Way
+from earthfast.mixes import DoseQuantities
+from earthfast.stages.answers import CourseLine
+from earthfast.stages.showing import digits
+
+MILLI, PERCENT = 1000.0, 100.0
+EVEN_CHANCE = 0.5
+SHORT = {
+    Method.STONE: "stone",
+    Method.CEMENT: "cement",
+    Method.LIME_CEMENT: "lime-cement",
+    Method.SLAB: "slab",
+    Method.SAND_BED: "sand-bed",
+}
+
+
+def millimetres(length: float) -> str:
+    """A thickness in whole millimetres."""
+    return f"{length * MILLI:.0f} mm"
+
+
+def way_title(way: Way) -> str:
+    """What is built, in a few words."""
+    build_up = way.build_up
+    stone = build_up.thickness_of(Material.CRUSHED_STONE)
+    treated = build_up.treated
+    if treated is not None:
+        over = f" under {millimetres(stone)} of stone" if stone else ""
+        lime = f"{treated.lime_dose:.0%} lime, then " if treated.lime_dose else ""
+        dose = f"{treated.dose * PERCENT:.3g} % cement"
+        return f"{millimetres(treated.thickness)} of soil treated with {lime}{dose}{over}"
+    if way.method is Method.SLAB:
+        slab = build_up.thickness_of(Material.CONCRETE)
+        return f"{millimetres(slab)} concrete slab on {millimetres(stone)} of stone"
+    if way.method is Method.SAND_BED:
+        sand = build_up.thickness_of(Material.BEDDING_SAND)
+        return f"paving on {millimetres(sand)} of sand, no base"
+    return f"{millimetres(stone)} of crushed stone"
+
+
+def way_key(way: Way) -> str:
+    """A short label, unique among the ways of an area."""
+    parts = [SHORT[way.method]]
+    for course in way.build_up.courses:
+        if course.material in {Material.CRUSHED_STONE, Material.TREATED_SOIL, Material.CONCRETE}:
+            parts.append(f"{course.thickness * MILLI:.0f}")
+        if course.dose:
+            parts.append(f"{course.dose * PERCENT:g}pc")
+    return "-".join(parts)
+
+
+def course_lines(build_up: BuildUp) -> tuple[CourseLine, ...]:
+    """The courses as lines of an answer."""
+    return tuple(_course_line(course) for course in build_up.courses)
+
+
+def _course_line(course: Course) -> CourseLine:
+    return CourseLine(
+        material=course.material.value,
+        thickness_mm=round(course.thickness * MILLI, 1),
+        dose_percent=round(course.dose * PERCENT, 3),
+        lime_percent=round(course.lime_dose * PERCENT, 3),
+    )
+
+
+def chance_words(chance: float, draws: int) -> str:
+    """A chance as a person says it."""
+    if chance < 1.0 / draws:
+        return f"less than 1 in {_round_number(draws)}"
+    if chance >= EVEN_CHANCE:
+        return f"about {chance:.0%}"
+    return f"about 1 in {_round_number(1.0 / chance)}"
+
+
+def _round_number(count: float) -> str:
+    return digits(float(f"{count:.2g}"))
+
+
+def dose_words(quantities: DoseQuantities, bag_mass: float) -> str:
+    """A dose in its four languages."""
+    return (
+        f"{quantities.dose * PERCENT:.3g} % of dry soil = {quantities.areal_mass:.1f} kg/m² = "
+        f"{quantities.spread_thickness * MILLI:.0f} mm of loose cement = "
+        f"{quantities.bags:.0f} bags of {bag_mass:.0f} kg"
+    )
+
+
+CHECK_WORDS = {
+    CheckName.BEARING: "carrying the load as found",
+    CheckName.SOFTENING: "carrying the load once wet",
+    CheckName.CRACKING: "cracking",
+    CheckName.FROST: "frost",
+    CheckName.DRAINAGE: "drainage",
+    CheckName.SUITABILITY: "suitability of the soil",
+}
