@@ -1,7 +1,7 @@
 """The job document: fields, units, loading with located errors."""
 
 from earthfast.job.choosing import Choosing, Weights
-from earthfast.job.document import SCHEMA_VERSION, Heading, Job
+from earthfast.job.document import Heading, Job
 from earthfast.job.errors import JobError, JobNotSaved, JobProblems, Problem
 from earthfast.job.load import LoadedJob, load_job, load_price_list, read_job
 from earthfast.job.money import Money, Per, Price
@@ -21,7 +21,6 @@ from earthfast.job.units import Dimension, Unit, UnitSystem, shown, written
 from earthfast.job.use import Consequence, LoadEntry, Paving, PavingKind, Use
 
 __all__ = [
-    "SCHEMA_VERSION",
     "Access",
     "BinderEntry",
     "BinderKind",

@@ -43,6 +43,8 @@ def _echo(detail: ErrorDetails) -> bool:
 
 def _problem(detail: ErrorDetails, lines: dict[Path, int], root: type[Section]) -> Problem:
     path, kind = _without_tag(detail["loc"])
+    if detail["type"] == "union_tag_invalid":
+        path = (*path, "kind")
     shapes = [Shape(root), *shapes_along(path, kind, root)]
     said = SAYINGS.get(detail["type"], _other)(detail, path, shapes)
     return Problem(path_words(path), said.found, said.accepted, line_of(lines, path), said.suggestion)
@@ -76,14 +78,17 @@ def _unknown_kind(detail: ErrorDetails, _path: Path, _shapes: list[Shape]) -> Sa
     listed = ", ".join(f"'{name}'" for name in OBSERVATION_MODELS)
     if kind is None:
         return Saying("no `kind`", f"one of {listed}", "add `kind`")
-    return Saying(f"the kind {in_toml_words(kind)}", f"one of {listed}", _meant(kind, OBSERVATION_MODELS))
+    return Saying(in_toml_words(kind), f"one of {listed}", _meant(kind, OBSERVATION_MODELS))
 
 
 def _length(detail: ErrorDetails, _path: Path, shapes: list[Shape]) -> Saying:
     least, most = detail["ctx"].get("min_length"), detail["ctx"].get("max_length")
     limit = f"at least {least}" if least is not None else f"at most {most}"
     value = detail["input"]
-    unit = "characters" if isinstance(value, str) else "entries"
+    one = 1 in {least, most}
+    unit = (
+        ("character" if one else "characters") if isinstance(value, str) else ("entry" if one else "entries")
+    )
     counted = isinstance(value, (list, tuple)) and len(value) > 0
     found = f"a list of {len(value)}" if counted else in_toml_words(value)
     return Saying(found, f"{limit} {unit}; {accepted_words(shapes[-1])}")

@@ -91,7 +91,7 @@ class DimensionNote:
     def accepted_as(self, example: str) -> str:
         """What a person may write, in a phrase with an example of its own."""
         symbols = ", ".join(unit.symbol for unit in units_of(self.name))
-        forms = "'1 in 60', " if self.reciprocal else ""
+        forms = f"'{self.example}', " if self.reciprocal else ""
         return f"{self.wanted} in {forms}{symbols}, such as '{example}'"
 
 
