@@ -45,6 +45,13 @@ class Numbers:
             spread_term - 0.5 * np.log(variance_of_mean) - 0.5 * (mean - self.centre) ** 2 / variance_of_mean
         )
 
+    def simulated(self, truth: int, generator: np.random.Generator) -> Numbers:
+        """The same readings taken on ground that is the draw `truth`."""
+        scatter = np.broadcast_to(np.asarray(self.scatter, dtype=np.float64), self.centre.shape)[truth]
+        own = scatter * generator.standard_normal(self.values.size)
+        common = self.shared * generator.standard_normal()
+        return Numbers(self.centre[truth] + common + own, self.centre, self.scatter, self.shared)
+
 
 @dataclass(frozen=True, slots=True)
 class Answers:
@@ -66,6 +73,12 @@ class Answers:
         count = len(self.chosen)
         independent = count / (1.0 + (count - 1) * SAME_HAND)
         return np.asarray(independent * np.mean(np.log(steady[list(self.chosen)]), axis=0))
+
+    def simulated(self, truth: int, generator: np.random.Generator) -> Answers:
+        """The same question answered on ground that is the draw `truth`."""
+        chances = (1.0 - LAPSE) * self.probabilities[:, truth] + LAPSE / self.probabilities.shape[0]
+        chosen = generator.choice(chances.size, size=len(self.chosen), p=chances / chances.sum())
+        return Answers(self.probabilities, tuple(int(choice) for choice in chosen))
 
 
 Evidence = Numbers | Answers

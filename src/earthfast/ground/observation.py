@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any, TypeGuard, TypeVar, get_args, get_origin, get_type_hints
@@ -103,6 +103,7 @@ class ObservationKind:
     cost : money it takes beyond the minutes, GBP (P).
     says : likelihood pieces of all observations of this kind in one stratum.
     sources : where the likelihood comes from.
+    example : an ordinary outcome, for showing how it is written and for asking what the test is worth.
     """
 
     kind: str
@@ -114,6 +115,7 @@ class ObservationKind:
     cost: float
     says: Says
     sources: tuple[SourceNote, ...]
+    example: Observation
 
 
 OBSERVATION_KINDS: dict[str, ObservationKind] = {}
@@ -131,6 +133,7 @@ def observation(
     minutes: float,
     says: Says,
     sources: tuple[str, ...],
+    example: Mapping[str, Any],  # Any: the kind's own field values
     cost: float = 0.0,
 ) -> Callable[[type[Row]], type[Row]]:
     """Register a dataclass as a kind of observation."""
@@ -148,6 +151,7 @@ def observation(
             cost,
             says,
             tuple(source_note(line) for line in sources),
+            row_type(**example),
         )
         OBSERVATION_KINDS[kind] = _KIND_OF_TYPE[row_type] = registered
         return row_type

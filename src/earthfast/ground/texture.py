@@ -50,8 +50,8 @@ def texture_membership(sand: FloatLike, silt: FloatLike, clay: FloatLike) -> Mem
     Notes
     -----
     Sand Z + 1.5 C < 15; loamy sand up to Z + 2 C < 30; sandy loam 7 <= C < 20 with S > 52, or C < 7 with
-    Z < 50; loam 7 <= C < 27, 28 <= Z < 50, S <= 52; silt loam Z >= 50 with 12 <= C < 27, or
-    50 <= Z < 80 with C < 12; silt Z >= 80, C < 12; sandy clay loam 20 <= C < 35, Z < 28, S > 45; clay loam 27 <= C < 40,
+    Z < 50; loam 7 <= C < 27, 28 <= Z < 50, S <= 52; silt loam Z >= 50 with 12 <= C < 27, or 50 <= Z < 80 with
+    C < 12; silt Z >= 80, C < 12; sandy clay loam 20 <= C < 35, Z < 28, S > 45; clay loam 27 <= C < 40,
     20 < S <= 45; silty clay loam 27 <= C < 40, S <= 20; sandy clay C >= 35, S > 45; silty clay C >= 40,
     Z >= 40; clay C >= 40, S <= 45, Z < 40 (percent).
 

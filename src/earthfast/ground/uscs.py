@@ -202,8 +202,8 @@ def uscs_class_from_sieves(
 
     Notes
     -----
-    As `uscs_class`, with shares and sizes read off the curve by log-linear interpolation; a size below the finest
-    sieve stays unknown.
+    As `uscs_class`, with shares and sizes read off the curve by log-linear interpolation; a size below the
+    finest sieve stays unknown.
 
     References
     ----------
@@ -247,7 +247,8 @@ def _chart_cautions(limits: Limits) -> tuple[Caution, ...]:
 
 def _fine_name(symbol: str, limits: Limits, gravel: int, sand: int) -> str:
     name = FINE_NAMES.get(symbol) or _organic_name(limits)
-    coarse, larger, lesser = gravel + sand, *(("sand", "gravel") if sand >= gravel else ("gravel", "sand"))
+    coarse = gravel + sand
+    larger, lesser = ("sand", "gravel") if sand >= gravel else ("gravel", "sand")
     if coarse < 15:
         return name
     if coarse < 30:

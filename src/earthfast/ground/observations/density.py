@@ -33,6 +33,13 @@ DENSITY_SOURCES = ("earthfast_proposal, scatter of density in place about 5 % [P
     minutes=30.0,
     cost=5.0,
     says=_density_says,
+    example={
+        "sand_used": 4.2,
+        "sand_in_cone": 0.6,
+        "sand_density": 1450.0,
+        "soil_mass": 4.6,
+        "water_content": 0.18,
+    },
     sources=DENSITY_SOURCES,
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -61,6 +68,7 @@ class SandReplacement(Observation):
     minutes=20.0,
     cost=2.0,
     says=_density_says,
+    example={"soil_mass": 1.95, "water_content": 0.20},
     sources=DENSITY_SOURCES,
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,6 +101,10 @@ def _compaction_says(rows: Sequence[CompactionTest], ground: StratumDraws) -> tu
     minutes=120.0,
     cost=90.0,
     says=_compaction_says,
+    example={
+        "water": (0.10, 0.13, 0.16, 0.19, 0.22),
+        "dry_density": (1690.0, 1760.0, 1790.0, 1740.0, 1660.0),
+    },
     sources=("earthfast_proposal, error of optimum water from the plastic limit [P]",),
 )
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -99,6 +99,7 @@ def _thread_says(rows: Sequence[ThreadTest], ground: StratumDraws) -> tuple[Evid
     "fold it and roll again until it crumbles.",
     minutes=5.0,
     says=_thread_says,
+    example={"result": Thread.EASILY},
     sources=("astm_d2488, words of plasticity [M]", "earthfast_proposal, bands of plasticity index [P]"),
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,6 +126,7 @@ HAND_KEY = (
     "finger pressure, high only against a table, very high not even so.",
     minutes=5.0,
     says=_dry_strength_says,
+    example={"result": DryStrength.MEDIUM},
     sources=HAND_KEY,
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -144,6 +146,7 @@ def _dilatancy_says(rows: Sequence[DilatancyTest], ground: StratumDraws) -> tupl
     how="Hold a soft pat in the palm, knock the hand sideways against the other, then close the fingers.",
     minutes=3.0,
     says=_dilatancy_says,
+    example={"result": Dilatancy.VERY_SLOW},
     sources=HAND_KEY,
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -163,6 +166,7 @@ def _toughness_says(rows: Sequence[ToughnessTest], ground: StratumDraws) -> tupl
     how="Roll the thread until it crumbles, press the bits into a lump and knead it.",
     minutes=5.0,
     says=_toughness_says,
+    example={"result": Toughness.MEDIUM},
     sources=HAND_KEY,
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -184,6 +188,7 @@ def _shine_says(rows: Sequence[ShineTest], ground: StratumDraws) -> tuple[Eviden
     how="Press a moist lump firm and draw a knife blade across it.",
     minutes=1.0,
     says=_shine_says,
+    example={"result": Shine.SLIGHT},
     sources=("common_practice, shine of a cut face [CP]", "earthfast_proposal, bands of plasticity [P]"),
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -226,6 +231,7 @@ def _feel_probabilities(ground: StratumDraws) -> Floats:
     "thick and let it hang until it breaks.",
     minutes=5.0,
     says=_ribbon_says,
+    example={"length": 0.035, "feel": Feel.NEITHER},
     sources=(
         "thien_1979, flow diagram: 25 mm and 50 mm [S]",
         "earthfast_proposal, clay share at other lengths; error of a householder [P]",
@@ -255,6 +261,7 @@ def _hung_ribbon_says(rows: Sequence[HungRibbon], ground: StratumDraws) -> tuple
     "hand. This is not the ribbon squeezed over a finger.",
     minutes=5.0,
     says=_hung_ribbon_says,
+    example={"length": 0.120},
     sources=(
         "afh_10_222_v14, table A3.7: 200 to 250 mm fat clay, 75 to 200 mm lean clay [S]",
         "earthfast_proposal, plasticity index at the ends of the bands [P]",

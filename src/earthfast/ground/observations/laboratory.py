@@ -40,6 +40,7 @@ LIMIT_SOURCES = (
     minutes=20.0,
     cost=40.0,
     says=_liquid_limit_says,
+    example={"value": 0.38},
     sources=LIMIT_SOURCES,
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -68,6 +69,7 @@ def _plastic_limit_says(rows: Sequence[PlasticLimit], ground: StratumDraws) -> t
     minutes=30.0,
     cost=0.0,
     says=_plastic_limit_says,
+    example={"value": 0.21},
     sources=LIMIT_SOURCES,
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,6 +92,7 @@ def _water_content_says(rows: Sequence[WaterContent], ground: StratumDraws) -> t
     how="Weigh a fresh sample, dry it at 105 °C until it loses no more, weigh again.",
     minutes=20.0,
     says=_water_content_says,
+    example={"value": 0.20},
     sources=("phoon_kulhawy_1999, inherent 18 % and measurement 6 to 12 % [M]",),
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -132,6 +135,7 @@ def passing_at(row: GradingTest, size: float) -> float | None:
     minutes=60.0,
     cost=60.0,
     says=_grading_says,
+    example={"sizes": (0.002, 425.0e-6, 75.0e-6), "passing": (0.95, 0.86, 0.60)},
     sources=("earthfast_proposal, scatter of one bag within a stratum [P]",),
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -159,6 +163,7 @@ def _cbr_says(rows: Sequence[CbrTest], ground: StratumDraws) -> tuple[Evidence, 
     minutes=30.0,
     cost=120.0,
     says=_cbr_says,
+    example={"value": 3.0, "soaked": True},
     sources=("earthfast_proposal, soaked test as a stand-in for the long-term wet state [P]",),
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -182,6 +187,7 @@ def _plate_says(rows: Sequence[PlateTest], ground: StratumDraws) -> tuple[Eviden
     minutes=30.0,
     cost=100.0,
     says=_plate_says,
+    example={"modulus": 25.0e6},
     sources=("earthfast_proposal, stiffness as found follows CBR to the power 0.82 [P]",),
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -203,6 +209,7 @@ def _organic_says(rows: Sequence[OrganicContent], ground: StratumDraws) -> tuple
     minutes=15.0,
     cost=30.0,
     says=_organic_says,
+    example={"value": 0.012},
     sources=("earthfast_proposal, scatter of one bag [P]",),
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -228,6 +235,7 @@ def _paste_ph_says(rows: Sequence[PastePh], ground: StratumDraws) -> tuple[Evide
     minutes=25.0,
     cost=3.0,
     says=_paste_ph_says,
+    example={"value": 12.3},
     sources=(
         "from_memory, pH 12.1 of a soil-cement paste [M]",
         "earthfast_proposal, organic content behind it [P]",
@@ -252,6 +260,7 @@ def _sulfate_says(rows: Sequence[Sulfate], ground: StratumDraws) -> tuple[Eviden
     minutes=15.0,
     cost=35.0,
     says=_sulfate_says,
+    example={"value": 4.0e-4},
     sources=("earthfast_proposal, sulfate is patchy: scatter of one bag [P]",),
 )
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -39,6 +39,7 @@ def _colour_says(rows: Sequence[ColourAndSmell], ground: StratumDraws) -> tuple[
     how="Break a moist lump open, look at once, and smell it; warm it in the hand if unsure.",
     minutes=1.0,
     says=_colour_says,
+    example={"result": Colour.PLAIN},
     sources=(
         "nz_soil_description_handbook, signs of organic soil [S]",
         "earthfast_proposal, organic content of each sign [P]",
@@ -73,6 +74,7 @@ def _squeeze_says(rows: Sequence[SqueezeAndDrop], ground: StratumDraws) -> tuple
     how="Squeeze a handful hard and drop it 1.5 m onto something hard.",
     minutes=1.0,
     says=_squeeze_says,
+    example={"result": Squeeze.LUMPS},
     sources=("from_memory, field guidance for earth building [M]", "earthfast_proposal, its error [P]"),
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -128,6 +130,7 @@ def _one_jar(row: Jar, ground: StratumDraws, jars: int) -> tuple[Evidence, ...]:
     "detergent, mark the settled height after 40 seconds (sand), 2 hours (silt) and two days (clay).",
     minutes=15.0,
     says=_jar_says,
+    example={"sand": 0.020, "silt": 0.018, "clay": 0.012},
     sources=(
         "extension_jar_test, times of the marks [S]",
         "definition, Stokes' law for the grain sizes they divide [C]",

@@ -67,6 +67,7 @@ def _said_probabilities(ground: StratumDraws) -> np.ndarray[tuple[int, int], np.
     how="Ask what it was and how it dug; take the words as they come.",
     minutes=2.0,
     says=_said_says,
+    example={"soil": SaidSoil.CLAY, "digging": SaidDigging.FIRM},
     sources=("earthfast_proposal, one word in four is loose talk [P]",),
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -96,6 +97,7 @@ def _tree_says(_rows: Sequence[Tree], _ground: StratumDraws) -> tuple[Evidence, 
     "Trees say nothing about strength; they decide about roots, drying and what may be dug.",
     minutes=5.0,
     says=_tree_says,
+    example={"distance": 6.0, "height": 12.0, "stem_diameter": 0.35},
     sources=("from_memory, 12 stem diameters of protected ground [M]",),
 )
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -73,6 +73,7 @@ def _thumb_says(rows: Sequence[ThumbTest], ground: StratumDraws) -> tuple[Eviden
     how="Press into the freshly cut side of the hole at several places, not into loose crumbs.",
     minutes=2.0,
     says=_thumb_says,
+    example={"result": Thumb.MODERATE},
     sources=("tm_5_818_1, table 2-2, unconfined strength [S]", "earthfast_proposal, error of the hand [P]"),
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -98,6 +99,7 @@ FOOT_AND_WHEEL = (
     how="Strip the topsoil, stand on one heel on the stratum, then walk over it.",
     minutes=2.0,
     says=_boot_heel_says,
+    example={"result": BootHeel.MARK},
     sources=FOOT_AND_WHEEL,
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -117,6 +119,7 @@ def _wheel_rut_says(rows: Sequence[WheelRutSeen], ground: StratumDraws) -> tuple
     how="Look where a vehicle has driven on the stripped stratum.",
     minutes=2.0,
     says=_wheel_rut_says,
+    example={"result": WheelRut.LORRY_RUT},
     sources=FOOT_AND_WHEEL,
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -142,6 +145,7 @@ def _consistency_says(rows: Sequence[ConsistencyNoted], ground: StratumDraws) ->
     how="Copy the word from a borehole or pit log together with its scheme.",
     minutes=2.0,
     says=_consistency_says,
+    example={"word": ConsistencyWord.FIRM, "scheme": ConsistencyScheme.BS},
     sources=(
         "bs_5930, consistency words [S]",
         "from_memory, ISO 14688-2 limits [M]",
@@ -182,6 +186,7 @@ def _pocket_penetrometer_says(
     minutes=5.0,
     cost=2.0,
     says=_pocket_penetrometer_says,
+    example={"reading": 1.5e5},
     sources=("tm_5_818_1, reading is unconfined strength, within 30 % [S]",),
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -203,6 +208,7 @@ def _hand_vane_says(rows: Sequence[HandVane], ground: StratumDraws) -> tuple[Evi
     minutes=5.0,
     cost=3.0,
     says=_hand_vane_says,
+    example={"strength": 6.0e4},
     sources=("phoon_kulhawy_1999, vane measurement error 10 to 20 % [M]",),
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -223,6 +229,7 @@ def _steel_rod_says(_rows: Sequence[SteelRod], _ground: StratumDraws) -> tuple[E
     "from it, since no calibration is published.",
     minutes=1.0,
     says=_steel_rod_says,
+    example={"reach": 0.4},
     sources=("earthfast_proposal, used as a map only [P]",),
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -268,6 +275,7 @@ def _cone_says(rows: Sequence[ConePenetrometer], ground: StratumDraws) -> tuple[
     minutes=15.0,
     cost=10.0,
     says=_cone_says,
+    example={"blows": (5, 5, 5), "depths": (0.10, 0.21, 0.33)},
     sources=(
         "trl_dcp, relation for the 60° cone [S]",
         "earthfast_proposal, model error 0.35 from the spread between equations [P]",

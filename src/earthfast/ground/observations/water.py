@@ -39,6 +39,7 @@ STRIKE_ERROR = {Season.WET: 0.20, Season.MIXED: 0.30, Season.UNKNOWN: 0.50, Seas
     "that it settles to.",
     minutes=10.0,
     says=_water_strike_says,
+    example={"level": 1.2},
     sources=(
         "nz_soil_description_handbook, wait for the level to settle [S]",
         "earthfast_proposal, fall from winter to summer [P]",
@@ -68,6 +69,7 @@ def _dry_hole_says(rows: Sequence[DryHole], ground: StratumDraws) -> tuple[Evide
     how="Leave the hole covered for an hour before writing that it is dry.",
     minutes=5.0,
     says=_dry_hole_says,
+    example={"bottom": 0.8},
     sources=("earthfast_proposal, as for a water strike [P]",),
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,6 +91,7 @@ def _mottling_says(rows: Sequence[Mottling], ground: StratumDraws) -> tuple[Evid
     how="Clean the side of the hole with a knife and measure down to the first grey or rust-mottled soil.",
     minutes=5.0,
     says=_mottling_says,
+    example={"top": 0.55},
     sources=(
         "nz_soil_description_handbook, drainage class by depth of mottles [S]",
         "earthfast_proposal, error as a winter water level [P]",
@@ -126,6 +129,7 @@ def _moisture_says(rows: Sequence[MoistureSeen], ground: StratumDraws) -> tuple[
     "free water.",
     minutes=1.0,
     says=_moisture_says,
+    example={"result": Moisture.MOIST},
     sources=("nz_soil_description_handbook, words of moisture [S]", "earthfast_proposal, what they mean [P]"),
 )
 @dataclass(frozen=True, slots=True, kw_only=True)
