@@ -92,6 +92,20 @@ def test_all_problems_of_a_file_are_told_at_once_and_in_order_of_lines():
     assert len(problems) == 11
 
 
+def test_a_clash_in_one_entry_is_told_beside_errors_in_its_neighbours():
+    crossing = 'outline = { unit = "m", points = [[0, 0], [4, 3], [4, 0], [0, 3]] }'
+    text = BASE.replace('length = "14 m"', "length = 14", 1)
+    text = text.replace("[[use]]", f'[[plan.area]]\nname = "yard"\n{crossing}\n[[use]]', 1)
+    text = text.replace('result = "rolls easily"', 'result = "no"', 1)
+    text = text.replace("blows = [3, 3, 2]", "blows = [3, 3]", 1)
+    assert {p.where for p in problems_in(text)} == {
+        "plan.area[1].length",
+        "plan.area[2].outline.points",
+        "observation[1].result",
+        "observation[2]",
+    }
+
+
 def test_clashes_between_fields_are_told_beside_errors_elsewhere():
     text = BASE.replace('length = "14 m"', "", 1).replace("people = 2", "people = 0", 1)
     assert {p.where for p in problems_in(text)} == {"plan.area[1]", "crew.people"}

@@ -13,6 +13,7 @@ from pydantic import TypeAdapter, ValidationError
 from earthfast.estimate import Caution
 from earthfast.job.consistency import CONSISTENCY_CHECKS
 from earthfast.job.document import SCHEMA_VERSION, Job
+from earthfast.job.entry_checks import entry_clashes
 from earthfast.job.errors import JobProblems, Problem
 from earthfast.job.fields import in_toml_words
 from earthfast.job.positions import Path, line_map, line_of, path_words
@@ -179,12 +180,16 @@ def _validated(
         problems = problems_of(error, lines)
         failed = frozenset(str(detail["loc"][0]) for detail in error.errors(include_url=False))
         job = _readable_part(content, failed)
+    clashes = [*entry_clashes(content if failed else job)]
     for check in CONSISTENCY_CHECKS:
         if not check.sections & failed:
-            problems += [
-                Problem(path_words(c.path), c.found, c.accepted, line_of(lines, c.path), c.suggestion)
-                for c in check.clashes(job)
-            ]
+            clashes += check.clashes(job)
+    problems += [
+        Problem(
+            path_words(clash.path), clash.found, clash.accepted, line_of(lines, clash.path), clash.suggestion
+        )
+        for clash in clashes
+    ]
     return problems, job
 
 

@@ -108,6 +108,13 @@ OBSERVATION_MODELS: dict[str, type[ObservationEntry]] = {
     name: _model(kind) for name, kind in sorted(OBSERVATION_KINDS.items())
 }
 
+
+def read_observation(entry: object) -> ObservationEntry:
+    """One entry of a file as the observation its kind makes it; raise ValidationError where it is none."""
+    kind = entry.get("kind") if isinstance(entry, dict) else getattr(entry, "kind", None)
+    return OBSERVATION_MODELS.get(str(kind), ObservationEntry).model_validate(entry)
+
+
 if TYPE_CHECKING:
     AnyObservation: TypeAlias = ObservationEntry
 else:
