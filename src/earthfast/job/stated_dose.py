@@ -9,7 +9,7 @@ from earthfast.job.document import Job
 from earthfast.job.trials import BinderEntry
 from earthfast.job.units import Dimension, written
 
-DISAGREE = 0.10  # apart by more than this the statements cannot all be meant
+DISAGREE = 0.10  # apart by more than this the statements cannot all be meant; our proposal
 
 
 @dataclass(frozen=True, slots=True)
