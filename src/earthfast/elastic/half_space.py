@@ -10,7 +10,7 @@ from earthfast.elastic.response import Integrals, Response, Surroundings
 from earthfast.estimate import FloatLike, Floats
 
 _ON_AXIS = 1e-5  # offset over radius below which the axis stands for the point: error of its square
-_TINY = 1e-280
+_TINY = 1e-30  # squared distance from the load's edge below which integrals keep their value
 
 
 def half_space_response(
@@ -63,13 +63,13 @@ def half_space_integrals(offset: Floats, depth: Floats, poisson_ratio: FloatLike
     far = np.square(1.0 + offset) + np.square(depth)
     near = np.maximum(np.square(1.0 - offset) + np.square(depth), _TINY)
     root, lopsided = np.sqrt(far), (1.0 - offset) / (1.0 + offset)
-    parameter = np.minimum(4.0 * offset / far, 1.0 - 1e-15)
+    parameter = np.minimum(4.0 * offset / far, 1.0)
     complement = near / far
     first, second = ellipkm1(complement), ellipe(parameter)
     third_excess = elliprj(0.0, complement, 1.0, np.maximum(np.square(lopsided), _TINY)) / 3.0
     inside = np.heaviside(1.0 - offset, 0.5)
     third = lopsided * (first + 4.0 * offset / np.square(1.0 + offset) * third_excess)
-    crossed = hyp2f1(1.5, 1.5, 3.0, parameter)
+    crossed = _crossed(parameter, first, second)
     square = np.square(depth)
     # Names say J1(ma) Jn(mr) m^k as n and k, with J1(mr) divided by r.
     i00 = inside - depth / (np.pi * root) * (first + third)
@@ -92,6 +92,14 @@ def half_space_integrals(offset: Floats, depth: Floats, poisson_ratio: FloatLike
         odd=depth * offset * i11,
         sink=depth * i00 + (1.0 + c) * i0m,
     )
+
+
+def _crossed(parameter: Floats, first: Floats, second: Floats) -> Floats:
+    """F(3/2, 3/2; 3; m), by its series where the form in K and E would cancel."""
+    series = hyp2f1(1.5, 1.5, 3.0, np.minimum(parameter, 0.3))
+    square = np.square(np.maximum(parameter, 0.3))
+    closed = 16.0 / np.pi * ((2.0 - parameter) * first - 2.0 * second) / square
+    return np.where(parameter > 0.3, closed, series)
 
 
 def _axis_integrals(offset: Floats, depth: Floats, poisson_ratio: FloatLike) -> Integrals:

@@ -75,56 +75,48 @@ def grid_for(accuracy: float, shallowest: float, deepest: float) -> Grid:
 
 
 def weights(grid: Grid, offset: Floats) -> Weights:
-    """Weights for offsets over radius, a vector."""
-    total = np.zeros((4, grid.last - grid.first + 1, offset.size))
-    turns = np.pi / (1.0 + float(np.max(offset, initial=0.0)))
-    for edges in _panels(grid, turns):
-        middle, half = 0.5 * (edges[1:] + edges[:-1]), 0.5 * (edges[1:] - edges[:-1])
-        t = (middle[:, None] + half[:, None] * _GAUSS_POINTS).ravel()
-        load = (half[:, None] * _GAUSS_WEIGHTS).ravel() * j1(t)
-        turned = np.multiply.outer(t, offset)
-        even = load[:, None] * j0(turned)
-        odd = load[:, None] * j1(turned)
-        hoop = np.where(turned > 0.0, odd / np.where(turned > 0.0, turned, 1.0), 0.5 * load[:, None])
-        series = _series(grid, t)
-        for number, product in enumerate((even, even / t[:, None], hoop, odd)):
-            total[number] += series @ product
-    return Weights(*total)
-
-
-def _panels(grid: Grid, turns: float) -> Iterator[Floats]:
-    """Edges of panels no wider than half a turn of the Bessel product or one step, a few at a time."""
-    start, end = np.exp(grid.step * grid.first), np.exp(grid.step * grid.last)
-    even_from = float(np.clip(turns / np.expm1(grid.step), start, end))
-    count = max(int(np.ceil(np.log(even_from / start) / grid.step)), 1)
-    geometric = start * (even_from / start) ** (np.arange(count + 1) / count)
-    yield np.concatenate([[0.0], geometric])
-    count = int(np.ceil((end - even_from) / turns))
-    for low in range(0, count, _PANELS_AT_ONCE):
-        panels = np.arange(low, min(low + _PANELS_AT_ONCE, count) + 1)
-        yield even_from + (end - even_from) * panels / count
-
-
-def _series(grid: Grid, t: Floats) -> Floats:
-    """Share of each node's kernel value in the kernel at t, (nodes, t).
+    """Weights for offsets over radius, a vector.
 
     The series is that of kernel times t, which dies away at both ends. Below the first node the kernel is the
     straight line through the first two.
     """
     numbers = np.arange(grid.first - grid.tail, grid.last + 1)
     nodes = np.exp(grid.step * numbers)
-    place = np.log(t) / grid.step
-    nearest = np.round(place)
-    wave = np.sin(np.pi * (place - nearest)) * np.where(nearest % 2, -1.0, 1.0) / (np.pi * t)
-    signed = nodes * np.where(numbers % 2, -1.0, 1.0)
-    full = signed[:, None] * wave / (place - numbers[:, None])
-    first, second = nodes[grid.tail], nodes[grid.tail + 1]
+    first, second = nodes[grid.tail : grid.tail + 2]
+    sums = np.zeros((4, numbers.size, offset.size))
+    for edges in _panels(grid, float(np.max(offset, initial=0.0))):
+        t, products = _products(edges, offset)
+        place = np.log(t) / grid.step
+        nearest = np.round(place)
+        wave = np.sin(np.pi * (place - nearest)) * np.where(nearest % 2, -1.0, 1.0) / (np.pi * t)
+        sums += (1.0 / (place - numbers[:, None])) @ (wave[:, None] * products)
+    sums *= (nodes * np.where(numbers % 2, -1.0, 1.0))[:, None]
+    found = sums[:, grid.tail :]
     slope = (nodes[: grid.tail] - first) / (second - first)
-    shares = full[grid.tail :]
-    shares[0] += (1.0 - slope) @ full[: grid.tail]
-    shares[1] += slope @ full[: grid.tail]
+    t, products = _products(np.array([0.0, first]), offset)
     line = (t - first) / (second - first)
-    below = t < first
-    shares[:, below] = 0.0
-    shares[0, below], shares[1, below] = 1.0 - line[below], line[below]
-    return np.asarray(shares)
+    found[:, 0] += (1.0 - slope) @ sums[:, : grid.tail] + (1.0 - line) @ products
+    found[:, 1] += slope @ sums[:, : grid.tail] + line @ products
+    return Weights(*found)
+
+
+def _products(edges: Floats, offset: Floats) -> tuple[Floats, Floats]:
+    """Quadrature points of panels, and the four weighted Bessel products there, (4, points, offsets)."""
+    middle, half = 0.5 * (edges[1:] + edges[:-1]), 0.5 * (edges[1:] - edges[:-1])
+    t = (middle[:, None] + half[:, None] * _GAUSS_POINTS).ravel()
+    load = ((half[:, None] * _GAUSS_WEIGHTS).ravel() * j1(t))[:, None]
+    turned = np.multiply.outer(t, offset)
+    even, odd = load * j0(turned), load * j1(turned)
+    hoop = np.where(turned > 0.0, odd / np.where(turned > 0.0, turned, 1.0), 0.5 * load)
+    return t, np.stack([even, even / t[:, None], hoop, odd])
+
+
+def _panels(grid: Grid, farthest: float) -> Iterator[Floats]:
+    """Edges of panels over one turn of the Bessel products and the series together, a few at a time."""
+    places = np.linspace(grid.first, grid.last, 64 * (grid.last - grid.first) + 1)
+    t = np.exp(grid.step * places)
+    turns = (1.0 + farthest) * t / (2.0 * np.pi) + 0.5 * places
+    count = int(np.ceil(turns[-1] - turns[0]))
+    for low in range(0, count, _PANELS_AT_ONCE):
+        some = np.arange(low, min(low + _PANELS_AT_ONCE, count) + 1)
+        yield np.interp(turns[0] + (turns[-1] - turns[0]) * some / count, turns, t)

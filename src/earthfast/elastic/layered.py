@@ -191,6 +191,11 @@ def _grid(problem: _Problem, accuracy: float) -> Grid:
         for number, layer in enumerate(problem.layer)
     )
     deepest = max(1.0, float(np.max(reach)), float(np.max(problem.depth)))
+    # A thin soft layer on a stiff one moves far less than the half-space left out of it: aim at what is left.
+    soft = stack.shear_modulus[0] < stack.shear_modulus[1]
+    thin = np.where(soft, np.minimum(stack.thickness[0], 1.0), 1.0)
+    if 0 in problem.layer:
+        accuracy = accuracy * float(np.min(thin)) ** 2
     return grid_for(accuracy, max(shallowest, _SHALLOWEST), deepest)
 
 
