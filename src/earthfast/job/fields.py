@@ -152,11 +152,9 @@ Length = Annotated[TypedQuantity, measured(Dimension.LENGTH, most="10 km")]
 Haul = Annotated[TypedQuantity, measured(Dimension.LENGTH, most="5000 km", example="25 km")]
 Level = Annotated[TypedQuantity, measured(Dimension.LENGTH, signed=True)]
 Depth = Annotated[TypedQuantity, measured(Dimension.LENGTH, most="30 m")]
-Plan# Limits of the fields are our proposal: they catch slips of the unit and judge nothing.
-Length = Annotated[TypedQuantity, measured(Dimension.LENGTH, "100 mm", "2 km", example="4.2 m")]
+PlanLength = Annotated[TypedQuantity, measured(Dimension.LENGTH, "100 mm", "2 km", example="4.2 m")]
 Thickness = Annotated[TypedQuantity, measured(Dimension.LENGTH, "1 mm", "2 m")]
-Specimen# Limits of the fields are our proposal: they catch slips of the unit and judge nothing.
-Length = Annotated[TypedQuantity, measured(Dimension.LENGTH, "10 mm", "1 m")]
+SpecimenLength = Annotated[TypedQuantity, measured(Dimension.LENGTH, "10 mm", "1 m")]
 Area = Annotated[TypedQuantity, measured(Dimension.AREA)]
 Volume = Annotated[TypedQuantity, measured(Dimension.VOLUME)]
 Mass = Annotated[TypedQuantity, measured(Dimension.MASS)]
