@@ -90,6 +90,13 @@ class _Problem:
     above_underside: Floats
     layer: tuple[int, ...]
 
+    @property
+    def varied(self) -> tuple[int, ...]:
+        """The batch's shape, with 1 along axes that only move the points in plan (several loads, say)."""
+        stack, slips = self.stack, [slip for slip in self.stack.slip if slip is not None]
+        layered = (*stack.thickness, *stack.shear_modulus, *stack.c, *slips)
+        return np.broadcast_shapes(self.depth.shape[1:], *(array.shape for array in layered))
+
     def block(self, where: tuple[slice, ...]) -> _Problem:
         """The same problem for a part of the batch."""
 
@@ -168,7 +175,7 @@ def _integrals(
     found = Integrals(*(np.zeros((count, *problem.shape)) for _ in fields(Integrals)))
     if ground.layers > 1:
         grid = _grid(problem, accuracy)
-        for where in _blocks(problem.shape, max(_VALUES_AT_ONCE // grid.nodes.size, 1)):
+        for where in _blocks(problem.varied, max(_VALUES_AT_ONCE // grid.nodes.size, 1)):
             _add_block(found, problem.block(where), grid, where)
     top = [number for number, layer in enumerate(points.layer) if layer == 0]
     if top:
@@ -200,7 +207,7 @@ def _grid(problem: _Problem, accuracy: float) -> Grid:
 
 
 def _blocks(shape: tuple[int, ...], size: int) -> Iterator[tuple[slice, ...]]:
-    """Slices that cut a batch into parts of about `size`."""
+    """Slices that cut a batch into parts of about `size`; axes of length 1 are taken whole."""
     if not shape:
         yield ()
         return
@@ -208,7 +215,7 @@ def _blocks(shape: tuple[int, ...], size: int) -> Iterator[tuple[slice, ...]]:
     step = max(size // max(rest, 1), 1)
     for low in range(0, shape[0], step):
         for others in _blocks(shape[1:], size):
-            yield (slice(low, low + step), *others)
+            yield (slice(low, low + step) if shape[0] > 1 else slice(None), *others)
 
 
 def _add_block(found: Integrals, problem: _Problem, grid: Grid, where: tuple[slice, ...]) -> None:
@@ -270,9 +277,12 @@ def _transformed(kernels: _Kernels, grid: Grid, offset: Floats) -> Integrals:
 
     def against(weight: Floats, kernel: Floats) -> Floats:
         chosen = np.moveaxis(weight[:, back.reshape(offset.shape)], 0, 1)
-        if chosen[0, 0].size == 1:
-            flat = chosen.reshape(len(chosen), 1, -1) @ kernel.reshape(*kernel.shape[:2], -1)
-            return flat.reshape(len(chosen), *kernel.shape[2:])
+        count, lead, batch = chosen[0, 0].size, chosen.shape[2:3], kernel.shape[2:]
+        if count == 1 or (lead == (count,) and batch[0] == 1):
+            # The usual case, all draws at the same offsets (of one load or several): a matrix product.
+            rows = np.swapaxes(chosen.reshape(*chosen.shape[:2], count), 1, 2)
+            flat = rows @ kernel.reshape(*kernel.shape[:2], -1)
+            return flat.reshape(len(flat), *(batch if count == 1 else (*lead, *batch[1:])))
         return np.asarray(np.einsum("pm...,pm...->p...", chosen, kernel))
 
     even, slope = against(table.even, kernels.even), against(table.even, kernels.slope)
