@@ -2,32 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 
-from earthfast.checks import Drainage, GroundDraws, Method
+from earthfast.checks import Drainage, GroundDraws
 from earthfast.choice import GroundStep, MixSetting, Setting
 from earthfast.estimate import Draws, Floats, Meaning, Origin, Quantity, Trail, normal
 from earthfast.frost import SurfaceCover
-from earthfast.ground import Bedding, StratumDraws
+from earthfast.ground import Bedding
 from earthfast.job import Job, PlanArea
 from earthfast.mixes import (
     STRENGTH_COLUMNS,
     FieldPlace,
     Mixing,
-    SoilGroup,
-    StrengthBelief,
     mixing_scatter,
     strength_normals,
-    strength_prior,
-    with_lime_first,
-    with_organic_matter,
 )
 from earthfast.sources import source_note
 from earthfast.stages.frost_soil import segregation_potential
 from earthfast.stages.profile import GroundProfile, Stratum
+from earthfast.stages.trials import specimen_count, strength_beliefs_of
 from earthfast.stages.usage import Usage
 from earthfast.stages.weather import Weather, winters_of
 
@@ -142,28 +137,6 @@ def _ground_draws(stratum: Stratum, order: Floats, draws: Draws, trail: Trail, p
     )
 
 
-def group_weights(ground: StratumDraws) -> Mapping[SoilGroup, float]:
-    """Chance of each group of soils that respond to cement alike."""
-    clean = (ground.fines < 0.08) & (ground.stones < 0.3)
-    fine = ground.fines >= 0.5
-    fat = fine & (ground.liquid_limit >= 0.5)
-    shares = {
-        SoilGroup.CLEAN_SAND: clean,
-        SoilGroup.GRANULAR: ~clean & ~fine,
-        SoilGroup.LEAN: fine & ~fat,
-        SoilGroup.FAT_CLAY: fat,
-    }
-    return {group: float(np.mean(share)) for group, share in shares.items() if np.any(share)}
-
-
-def strength_beliefs(ground: StratumDraws) -> dict[Method, StrengthBelief]:
-    """Belief about the strength of this soil treated by each method."""
-    prior = with_organic_matter(
-        strength_prior(group_weights(ground)), float(np.median(ground.organic_content))
-    )
-    return {Method.CEMENT: prior, Method.LIME_CEMENT: with_lime_first(prior)}
-
-
 def mixing_of(job: Job) -> Mixing:
     """How soil and binder are mixed with the tools at hand."""
     tools = job.tools
@@ -190,21 +163,35 @@ def _mix(job: Job, stratum: Stratum, order: Floats, draws: Draws, trail: Trail) 
         ("soil_group", "Which group of soils it belongs to (standard score)", normals.group),
         ("soil_response", "How well this soil takes cement (standard score)", normals.parameters[:, 0]),
         ("dose_response", "How steeply strength rises with dose (standard score)", normals.parameters[:, 1]),
-        ("field_bias", "Strength on site over strength in the laboratory (standard score)", normals.bias),
+    )
+    tried = specimen_count(job)
+    learned = (
+        f"from {tried} specimen{'s' if tried > 1 else ''} of this soil, and other soils of its group"
+        if tried
+        else "no specimens of this soil yet; other soils of its group"
     )
     leaves = tuple(
         steps.enter(
             key,
             Meaning(label, "-", "-"),
             values,
-            Origin.ASSUMED,
-            "no specimens of this soil yet; other soils of its group",
+            Origin.OBSERVED if tried else Origin.ASSUMED,
+            learned,
             (source_note("gajurel_2021, appendix C, 13 soils [C]"),),
         )
         for key, label, values in words
     )
+    site = steps.enter(
+        "field_bias",
+        Meaning("Strength on site over strength in the laboratory (standard score)", "-", "-"),
+        normals.bias,
+        Origin.ASSUMED,
+        "15 road jobs mixed in place",
+        (source_note("melancon_shah_1976, field over design strength [S]"),),
+    )
     place = FieldPlace(scatter, LOADED_AREA, WEAK_SHARE)
-    return MixSetting(strength_beliefs(stratum.estimate.draws), place, normals, leaves)
+    beliefs = strength_beliefs_of(job, stratum.estimate.draws)
+    return MixSetting(beliefs, place, normals, (*leaves, site))
 
 
 def _drainage(job: Job, area: PlanArea, trail: Trail) -> Drainage:
