@@ -1,7 +1,9 @@
 """Each way in which a build-up can disappoint, judged by chance of failure."""
 
+from earthfast.checks.acts import Act, acts_of
 from earthfast.checks.bearing import bearing, ground_resistance, softening
 from earthfast.checks.build_up import BuildUp, Course, Material, Method, Way
+from earthfast.checks.chance import chance_of_failure, margin, record_chance
 from earthfast.checks.cracking import cracking, edge_tension, stress_share_for_life
 from earthfast.checks.drainage import drainage, fall_as_built, fall_wanted
 from earthfast.checks.frost import (
@@ -17,6 +19,7 @@ from earthfast.checks.stiffness import cracked_soil_modulus, unbound_modulus
 from earthfast.checks.suitability import suitability, unsuitability
 
 __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads it)
+    "Act",
     "BuildUp",
     "CHECKS",
     "Case",
@@ -31,7 +34,9 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "MixDraws",
     "Way",
     "Winters",
+    "acts_of",
     "bearing",
+    "chance_of_failure",
     "cracked_soil_modulus",
     "cracking",
     "drainage",
@@ -42,6 +47,8 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "frost",
     "frost_heave",
     "ground_resistance",
+    "margin",
+    "record_chance",
     "softening",
     "stress_share_for_life",
     "suitability",

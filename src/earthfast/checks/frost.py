@@ -28,7 +28,12 @@ INDEX_NODES = 17
 UNEVEN = 0.5
 EXPANSION, FREEZING_EXPANSION = 1.09, 334.0e6
 QUARTZ = 0.3
-ALLOWED = {Material.BLOCKS: 0.010, Material.FLAGS: 0.005, Material.CONCRETE: 0.005}
+ALLOWED = {
+    Material.BLOCKS: 0.010,
+    Material.FLAGS: 0.005,
+    Material.CONCRETE: 0.005,
+    Material.BEDDING_SAND: 0.010,
+}
 THERMAL = {
     Material.BLOCKS: ThermalMaterial.BLOCKS,
     Material.FLAGS: ThermalMaterial.CONCRETE,
@@ -235,7 +240,7 @@ def _allowed(case: Case, steps: Trail) -> Quantity:
         Meaning("Uneven lift that the surface stands", "m", "mm"),
         np.array([ALLOWED[surface] for surface in surfaces])[:, None],
         Origin.ASSUMED,
-        "10 mm over 3 m for blocks, 5 mm for flags on sand and for thin slabs",
+        "10 mm over 3 m for blocks and bare bases, 5 mm for flags on sand and for thin slabs",
         (source_note("earthfast_proposal, from surface regularity limits [P]"),),
     )
 

@@ -26,6 +26,7 @@ POISSON = {
     Material.CONCRETE: 0.15,
 }
 POISSON_GROUND = 0.42
+THINNEST = 0.01  # m, of a course that is there
 BLANK = 0.10  # m of ground in place of a course that a way lacks
 ACCURACY = 1e-4
 RANGE_STEP = 0.5  # ranges of the logarithms are widened to whole steps, so that checks share tables
@@ -52,6 +53,10 @@ def courses_of(build_up: BuildUp) -> Courses:
     if treated is not None:
         loose = build_up.thickness_of(Material.BEDDING_SAND) + build_up.thickness_of(Material.CRUSHED_STONE)
         return Courses((Material.BEDDING_SAND, Material.TREATED_SOIL), (loose, treated.thickness))
+    slab = build_up.thickness_of(Material.CONCRETE)
+    if slab > 0.0:  # bedding on a slab spreads nothing that the slab does not
+        stone = max(build_up.thickness_of(Material.CRUSHED_STONE), THINNEST)
+        return Courses((Material.CONCRETE, Material.CRUSHED_STONE), (slab, stone))
     spreading = [course for course in build_up.courses if course.material in POISSON]
     found = [*((c.material, c.thickness) for c in spreading), (None, BLANK), (None, BLANK)][:2]
     return Courses((found[0][0], found[1][0]), (found[0][1], found[1][1]))

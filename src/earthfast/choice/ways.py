@@ -18,21 +18,23 @@ class Surface:
 
     Attributes
     ----------
-    paving : blocks or flags.
-    paving_thickness, bedding_thickness : m.
+    paving : blocks or flags; None where the base itself is the surface.
+    paving_thickness, bedding_thickness : m; without paving the sand is a blinding.
+    is_slab : a concrete slab is the surface.
     """
 
-    paving: Material
+    paving: Material | None
     paving_thickness: float
     bedding_thickness: float
+    is_slab: bool = False
 
     @property
     def courses(self) -> tuple[Course, ...]:
-        """Paving on its bed."""
-        return (
-            Course(self.paving, self.paving_thickness),
-            Course(Material.BEDDING_SAND, self.bedding_thickness),
-        )
+        """Paving on its bed; the blinding alone where there is none; nothing over a slab that is the surface."""
+        bedding = Course(Material.BEDDING_SAND, self.bedding_thickness)
+        if self.is_slab:
+            return ()
+        return (bedding,) if self.paving is None else (Course(self.paving, self.paving_thickness), bedding)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,13 +84,13 @@ def ways_of(method: Method, surface: Surface, sweep: Sweep) -> Iterator[Way]:
 
 
 def _stone(surface: Surface, sweep: Sweep) -> Iterator[BuildUp]:
-    wanted = max(sweep.least_cover - _thickness_of(surface.courses), 0.0)
+    wanted = _made_up(surface, sweep, 0.0)
     for thickness in dict.fromkeys(max(thickness, wanted) for thickness in sweep.stone):
         yield BuildUp((*surface.courses, Course(Material.CRUSHED_STONE, thickness)))
 
 
 def _treated(surface: Surface, sweep: Sweep, lime: float) -> Iterator[BuildUp]:
-    made_up = sweep.least_cover - _thickness_of(surface.courses)
+    made_up = _made_up(surface, sweep, 0.0)
     stone = (Course(Material.CRUSHED_STONE, max(made_up, THINNEST_STONE)),) if made_up > 0.0 else ()
     for thickness in sweep.treated:
         for dose in sweep.cement:
@@ -104,21 +106,26 @@ def _lime_cement(surface: Surface, sweep: Sweep) -> Iterator[BuildUp]:
     yield from _treated(surface, sweep, sweep.lime)
 
 
-def _slab(surface: Surface, sweep: Sweep) -> Iterator[BuildUp]:  # noqa: ARG001 (the slab is the surface)
+def _slab(surface: Surface, sweep: Sweep) -> Iterator[BuildUp]:
     for slab in sweep.slab:
-        wanted = sweep.least_cover - slab
+        wanted = _made_up(surface, sweep, slab)
         for stone in dict.fromkeys(max(stone, wanted) for stone in sweep.slab_stone):
-            yield BuildUp((Course(Material.CONCRETE, slab), Course(Material.CRUSHED_STONE, stone)))
+            concrete = Course(Material.CONCRETE, slab)
+            yield BuildUp((*surface.courses, concrete, Course(Material.CRUSHED_STONE, stone)))
 
 
 def _sand_bed(surface: Surface, sweep: Sweep) -> Iterator[BuildUp]:
+    if surface.paving is None:
+        return
     paving, bedding = surface.courses
-    sand = max(bedding.thickness, sweep.least_cover - paving.thickness)
+    sand = round(max(bedding.thickness, sweep.least_cover - paving.thickness), 4)
     yield BuildUp((paving, Course(Material.BEDDING_SAND, sand)))
 
 
-def _thickness_of(courses: tuple[Course, ...]) -> float:
-    return sum(course.thickness for course in courses)
+def _made_up(surface: Surface, sweep: Sweep, base: float) -> float:
+    """What is left between the courses named and the ground that stays, m."""
+    above = sum(course.thickness for course in surface.courses) + base
+    return round(max(sweep.least_cover - above, 0.0), 4)
 
 
 _GENERATORS = {

@@ -79,26 +79,29 @@ def show_look(answer: LookAnswer) -> None:
     for stratum in answer.strata:
         _show_stratum(out, stratum)
     _heading(out, "Can the soil be treated where it lies?")
-    table = _table("stop", "verdict", "why", "what to do")
     for stop in answer.stops:
-        table.add_row(stop.name, stop.verdict, stop.reason, stop.action)
-    out.print(Padding(table, (0, 0, 0, 2)))
+        if stop.verdict != "clear":
+            out.print(Padding(f"{stop.verdict}: {stop.name}. {stop.reason} {stop.action}", (0, 0, 0, 2)))
+    clear = [stop.name for stop in answer.stops if stop.verdict == "clear"]
+    if clear:
+        out.print(Padding(f"clear: {', '.join(clear)}.", (0, 0, 0, 2)))
     _notes(out, answer)
 
 
 def _show_stratum(out: Console, stratum: StratumAnswer) -> None:
     below = "and below" if stratum.bottom_mm is None else f"to {stratum.bottom_mm:.0f} mm"
-    _heading(out, f"{stratum.name}, {stratum.top_mm:.0f} mm {below}")
+    stripped = ", stripped whatever is built" if stratum.is_topsoil else ""
+    _heading(out, f"{stratum.name}, {stratum.top_mm:.0f} mm {below}{stripped}")
     for group in stratum.groups[:4]:
         out.print(f"  {bar(group.chance)} {group.chance:4.0%}  {group.symbol:<6} {group.name}")
+    for flag in stratum.flags:
+        out.print(Padding(f"! {flag}", (0, 0, 0, 2)))
+    if stratum.is_topsoil:
+        return
     table = _table("estimate", "median (5 to 95 %)", "moved most by")
     for line in stratum.estimates:
-        table.add_row(
-            line.figure.label, line.figure.text, ", ".join(line.moved_by) or "nothing seen; assumed"
-        )
+        table.add_row(line.figure.label, line.figure.text, ", ".join(line.moved_by))
     out.print(Padding(table, (1, 0, 0, 2)))
-    for flag in stratum.flags:
-        out.print(f"  ! {flag}")
 
 
 def show_choose(answer: ChooseAnswer) -> None:
@@ -113,23 +116,20 @@ def show_choose(answer: ChooseAnswer) -> None:
 def _show_area(out: Console, area: AreaChoice) -> None:
     _heading(out, f"{area.name}, {area.area_m2:.1f} m² · {', '.join(area.stands_on_it)}")
     out.print(f"  {area.swept} ways checked; ranked by {area.ranked_by}.")
-    table = _table("", "way", "price", "carbon", "dig", "trips", "hours", "weakest check", right=(4,))
     for way in area.ways:
         mark = "→" if way.key == area.chosen else ("✓" if way.passes else "✗")
         weakest = next((check for check in way.checks if check.name == way.weakest), None)
-        table.add_row(
-            mark,
-            way.title,
-            way.price.text,
-            way.carbon.text,
-            f"{way.dig_mm:.0f} mm",
-            way.trips.text,
-            way.hours.text,
-            f"{way.weakest}: {weakest.chance_text}" if weakest else "",
+        out.print()
+        out.print(Text(f"  {mark} {way.title}", style="bold" if way.key == area.chosen else ""))
+        figures = (way.price, way.carbon, way.trips, way.hours)
+        out.print(
+            Padding(" · ".join([*(one.text for one in figures), f"dig {way.dig_mm:.0f} mm"]), (0, 0, 0, 4))
         )
-    out.print(Padding(table, (1, 0, 1, 2)))
-    for way in area.ways:
-        out.print(Padding(f"{way.title}: {way.because}", (0, 0, 0, 2)))
+        if way.dose_words:
+            out.print(Padding(way.dose_words, (0, 0, 0, 4)))
+        if weakest:
+            out.print(Padding(f"weakest: {weakest.name}, {weakest.chance_text}", (0, 0, 0, 4)))
+        out.print(Padding(way.because, (0, 0, 0, 4)))
     chosen = next((way for way in area.ways if way.key == area.chosen), None)
     if chosen:
         _show_checks(out, chosen)
@@ -142,18 +142,19 @@ def _show_area(out: Console, area: AreaChoice) -> None:
 
 
 def _show_checks(out: Console, way: WayLine) -> None:
-    table = _table("check", "demand", "capacity", "chance of failure", "target", "key for `why`")
+    table = _table("check", "demand", "capacity", "chance of failure", "put up with")
     for check in way.checks:
         mark = "" if check.passes else " ✗"
         table.add_row(
-            check.question,
+            check.name,
             check.demand.text,
             check.capacity.text,
             check.chance_text + mark,
             f"{check.target:.1%}",
-            check.key,
         )
-    out.print(Padding(table, (1, 0, 1, 2)))
+    out.print(Padding(table, (1, 0, 0, 2)))
+    out.print(f"  Trace a figure with: earthfast why JOB.toml {way.checks[0].key}")
+    out.print()
 
 
 def show_build(answer: BuildAnswer) -> None:

@@ -13,7 +13,7 @@ from earthfast.estimate.arrays import FloatLike, Floats
 from earthfast.estimate.sampling import Draws
 
 SAME_HAND = 0.5  # how alike repeated answers of one kind are; P: one person, one habit
-LAPSE = 0.03  # chance that an answer has nothing to do with the ground; P
+LAPSE = 0.01  # chance that an answer has nothing to do with the ground; P
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,7 @@ import numpy as np
 from scipy.stats import rankdata
 
 from earthfast.estimate.arrays import FloatLike, Floats
+from earthfast.estimate.joint import Band
 from earthfast.estimate.quantity import BAND_HIGH, BAND_LOW
 from earthfast.sources import Relation, SourceNote, Status, relation
 
@@ -66,6 +67,7 @@ class Traced:
     method : the relation used, where it was worked out.
     sources : on whose word.
     because : one sentence for a given, observed or assumed figure.
+    band : 5..95 % band where it is known without draws.
     """
 
     key: str
@@ -76,6 +78,7 @@ class Traced:
     method: Relation | None = None
     sources: tuple[SourceNote, ...] = ()
     because: str = ""
+    band: Band | None = None
 
     @property
     def centre(self) -> float:
@@ -85,16 +88,22 @@ class Traced:
     @property
     def low(self) -> float:
         """Lower end of the 5..95 % band, in SI."""
+        if self.band is not None:
+            return self.band.low
         return float(np.quantile(self.values, BAND_LOW))
 
     @property
     def high(self) -> float:
         """Upper end of the 5..95 % band, in SI."""
+        if self.band is not None:
+            return self.band.high
         return float(np.quantile(self.values, BAND_HIGH))
 
     @property
     def is_spread(self) -> bool:
         """Whether the figure is uncertain."""
+        if self.band is not None:
+            return self.band.high > self.band.low
         return self.values.size > 1 and bool(np.ptp(self.values) > 0.0)
 
 
@@ -134,13 +143,15 @@ class Trail:
         origin: Origin,
         because: str = "",
         sources: Iterable[SourceNote] = (),
+        band: Band | None = None,
     ) -> Quantity:
         """Enter a figure that was given, observed or assumed."""
         array = np.asarray(values, dtype=np.float64)
         full_key = f"{self.prefix}{key}"
         if self.recording:
-            traced = Traced(full_key, meaning, origin, array.ravel(), sources=tuple(sources), because=because)
-            self.figures[full_key] = traced
+            self.figures[full_key] = Traced(
+                full_key, meaning, origin, array.ravel(), (), None, tuple(sources), because, band
+            )
         return Quantity(full_key, array)
 
     def derive(
@@ -163,6 +174,7 @@ class Trail:
         values: FloatLike,
         inputs: Iterable[Quantity],
         function: Callable[..., object],
+        band: Band | None = None,
     ) -> Quantity:
         """Record values already worked out by ``function`` from the inputs."""
         array = np.asarray(values, dtype=np.float64)
@@ -171,7 +183,7 @@ class Trail:
             described = relation(function)
             keys = tuple(dict.fromkeys(quantity.key for quantity in inputs))
             self.figures[full_key] = Traced(
-                full_key, meaning, Origin.DERIVED, array.ravel(), keys, described, described.sources
+                full_key, meaning, Origin.DERIVED, array.ravel(), keys, described, described.sources, "", band
             )
         return Quantity(full_key, array)
 
@@ -195,8 +207,10 @@ class Trail:
     def influences(self, key: str) -> tuple[Influence, ...]:
         """Rank the uncertain inputs of a figure by how much they move it."""
         target = self.figures[key]
+        if target.band is not None:
+            return self._swings(target)
         if not target.is_spread:
-            return ()
+            return self.influences(target.inputs[0]) if len(target.inputs) == 1 else ()
         ranks = rankdata(target.values)
         influences = []
         for leaf in self.leaves(key):
@@ -206,6 +220,13 @@ class Trail:
         total = max(1.0, sum(influence.share for influence in influences))
         scaled = (Influence(i.key, i.share / total, i.rising) for i in influences)
         return tuple(sorted(scaled, key=lambda influence: -influence.share))
+
+    def _swings(self, target: Traced) -> tuple[Influence, ...]:
+        """Influences on a sum known by bands: each input's swing over all of them."""
+        spread = [leaf for leaf in self.leaves(target.key) if leaf.is_spread]
+        total = sum(leaf.high - leaf.low for leaf in spread)
+        found = [Influence(leaf.key, (leaf.high - leaf.low) / total, rising=True) for leaf in spread]
+        return tuple(sorted(found, key=lambda influence: -influence.share))
 
 
 def assumed_source(key: str, place: str, status: Status) -> tuple[SourceNote, ...]:

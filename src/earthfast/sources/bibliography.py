@@ -5,6 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from pybtex.database import Entry
+
+SHOWN_FIELDS = ("title", "journal", "institution", "year", "note")
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,17 +24,14 @@ class Reference:
 @cache
 def bibliography() -> dict[str, Reference]:
     """All references by key, read from ``references.bib``."""
-    import bibtexparser  # noqa: PLC0415 (50 ms: only `why` and the sheets need it)
+    from pybtex.database import parse_string  # noqa: PLC0415 (50 ms: only `why` and the sheets need it)
 
     text = (files("earthfast.sources") / "references.bib").read_text(encoding="utf-8")
-    parser = bibtexparser.bparser.BibTexParser(common_strings=True, ignore_nonstandard_types=False)
-    entries = bibtexparser.loads(text, parser).entries
-    references = [Reference(entry["ID"], _citation(entry)) for entry in entries]
-    if len({reference.key for reference in references}) != len(references):
-        raise ValueError("references.bib holds a key twice")
-    return {reference.key: reference for reference in references}
+    entries = parse_string(text, "bibtex").entries
+    return {key: Reference(key, _citation(entry)) for key, entry in entries.items()}
 
 
-def _citation(entry: dict[str, str]) -> str:
-    parts = [entry.get(field, "") for field in ("author", "title", "journal", "institution", "year", "note")]
-    return ". ".join(part.replace("{", "").replace("}", "").strip(". ") for part in parts if part) + "."
+def _citation(entry: Entry) -> str:
+    people = ", ".join(" ".join(person.last_names) for person in entry.persons.get("author", ()))
+    fields = [people, *(entry.fields.get(name, "") for name in SHOWN_FIELDS)]
+    return ". ".join(part.replace("{", "").replace("}", "").strip(". ") for part in fields if part) + "."

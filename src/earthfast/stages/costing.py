@@ -14,10 +14,12 @@ from earthfast.estimate import Meaning, Origin, Trail
 from earthfast.ground import max_dry_density_from_plastic_limit
 from earthfast.job import Job, JobProblems, LoadedJob, Per, PlanArea, Problem
 from earthfast.job import Price as TypedPrice
+from earthfast.mixes import Binder, loose_density_table
 from earthfast.sources import SourceNote, source_note
 from earthfast.stages.profile import GroundProfile
 from earthfast.stages.usage import Usage
 from earthfast.works import (
+    Bags,
     Bill,
     Carbon,
     CarbonBand,
@@ -60,6 +62,7 @@ USUAL_PEOPLE, USUAL_HOURS = 2, 8.0
 USUAL_HAUL = {"stone": 25.0e3, "binder": 40.0e3, "surface": 40.0e3, "spoil": 20.0e3}
 WORKS_TABLE = source_note("earthfast_proposal, usual distances [P]")
 HOUR = 3600.0
+USUAL_BAG = 25.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +92,8 @@ class Costing:
     crew: Crew
     prices: PriceList
     carbon: CarbonBasis
+    cement: Bags
+    lime: Bags
     contingency: float
     tax: float
 
@@ -144,6 +149,8 @@ def costing_of(
         crew=_crew(job, profile, steps),
         prices=price_list_of(loaded),
         carbon=_carbon_basis(job, steps),
+        cement=_bags(job, Binder.CEMENT, steps),
+        lime=_bags(job, Binder.HYDRATED_LIME, steps),
         contingency=job.prices.contingency.centre if job.prices and job.prices.contingency else 0.0,
         tax=job.prices.tax.centre if job.prices and job.prices.tax else 0.0,
     )
@@ -204,6 +211,22 @@ def _crew(job: Job, profile: GroundProfile, steps: Trail) -> Crew:
     soil = DiggingSoil.HEAVY if plasticity > 0.25 else DiggingSoil.MEDIUM
     digger = bool(job.tools and job.tools.digger)
     return Crew(people, hours, soil, by_machine=digger)
+
+
+def _bags(job: Job, binder: Binder, steps: Trail) -> Bags:
+    entry = job.binder
+    mass = entry.bag_mass.centre if entry and entry.bag_mass else USUAL_BAG
+    row = next(row for row in loose_density_table().rows if row.binder == binder)
+    density = entry.loose_density.centre if entry and entry.loose_density else 0.5 * (row.low + row.high)
+    if binder is Binder.CEMENT:
+        if not (entry and entry.bag_mass):
+            _assume(steps, "bag_mass", Meaning("Cement in one bag", "kg", "kg"), mass, "usual in the UK and Europe",
+                    source_note("from_memory, 25 kg bags [M]"))  # fmt: skip
+        if not (entry and entry.loose_density):
+            _assume(steps, "loose_cement", Meaning("Density of cement as poured", "kg/m³", "kg/m³"), density,
+                    "between 1100 and 1300; weigh bags rather than measure depth",
+                    source_note("from_memory, poured cement [M]"))  # fmt: skip
+    return Bags(mass, density)
 
 
 def _carbon_basis(job: Job, steps: Trail) -> CarbonBasis:

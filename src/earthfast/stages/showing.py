@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from earthfast.estimate import Caution, Traced, Trail
+from earthfast.estimate import Caution, Origin, Traced, Trail
 from earthfast.job.units import shown
 from earthfast.sources import SourceNote, bibliography
 from earthfast.stages.answers import AssumptionLine, CautionLine, Figure, SourceLine
@@ -13,11 +13,12 @@ PERCENT = 100.0
 BARE = {"-": "", "GBP": "£"}
 
 
-def digits(value: float, significant: int = 2) -> str:
-    """A number rounded for reading: whole from 100 up, else to two significant figures."""
-    if value == 0.0:
+def digits(value: float, scale: float | None = None) -> str:
+    """A number rounded for reading: two significant figures of the scale, which is the value itself if not given."""
+    size = abs(value) if scale is None else abs(scale)
+    if size == 0.0:
         return "0"
-    places = max(0, significant - 1 - math.floor(math.log10(abs(value))))
+    places = max(0, 1 - math.floor(math.log10(size)))
     text = f"{value:,.{places}f}"
     return "0" if text.strip("-0.") == "" else text
 
@@ -45,9 +46,12 @@ def figure(traced: Traced) -> Figure:
     low, centre, high = (
         in_shown_unit(value, traced.meaning.unit, unit) for value in (traced.low, traced.centre, traced.high)
     )
-    text = _with_unit(digits(centre), unit)
     if traced.is_spread:
-        text += f" ({digits(low)} to {digits(high)})"
+        crosses = low < 0.0 < high
+        scale = max(abs(low), abs(high)) if crosses else None
+        text = f"{_with_unit(digits(centre, scale), unit)} ({digits(low, scale)} to {digits(high, scale)})"
+    else:
+        text = _with_unit(digits(centre), unit)
     return Figure(
         key=traced.key,
         label=traced.meaning.label,
@@ -80,16 +84,19 @@ def caution_lines(cautions: tuple[Caution, ...]) -> tuple[CautionLine, ...]:
     return tuple(CautionLine(code=c, text=t, where=w, source=s) for c, t, w, s in lines)
 
 
-def assumption_lines(trail: Trail, effects: dict[str, float]) -> tuple[AssumptionLine, ...]:
-    """Everything assumed, the most telling first."""
-    assumed = [traced for traced in trail.figures.values() if traced.origin.name == "ASSUMED"]
-    lines = [
-        AssumptionLine(
+def assumption_lines(trail: Trail, effects: dict[str, float], kept: set[str]) -> tuple[AssumptionLine, ...]:
+    """Everything assumed among the figures kept, the most telling first, each said once."""
+    lines: dict[tuple[str, str], AssumptionLine] = {}
+    for key, traced in trail.figures.items():
+        if traced.origin is not Origin.ASSUMED or key not in kept:
+            continue
+        line = AssumptionLine(
             figure=figure(traced),
             because=traced.because,
             sources=source_lines(traced.sources),
-            effect=effects.get(traced.key),
+            effect=effects.get(key),
         )
-        for traced in assumed
-    ]
-    return tuple(sorted(lines, key=lambda line: (-(line.effect or 0.0), line.figure.key)))
+        name = (line.figure.label, line.figure.text)
+        if name not in lines or (line.effect or 0.0) > (lines[name].effect or 0.0):
+            lines[name] = line
+    return tuple(sorted(lines.values(), key=lambda line: (-(line.effect or 0.0), line.figure.key)))

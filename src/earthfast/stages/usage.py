@@ -162,6 +162,14 @@ def _words(entry: LoadEntry, load: Load) -> str:
 
 def _surface(paving: Paving | None, trail: Trail) -> tuple[Surface, float]:
     kind = paving.kind if paving else PavingKind.FLAGS
+    if kind is PavingKind.CONCRETE:
+        return Surface(None, 0.0, 0.0, is_slab=True), 0.0
+    bedding = _thickness(
+        "bedding_thickness", "Thickness of the bedding sand", paving.bedding if paving else None,
+        USUAL_BEDDING, trail,
+    )  # fmt: skip
+    if kind in {PavingKind.NONE, PavingKind.GRAVEL}:
+        return Surface(None, 0.0, bedding), 0.0
     material = Material.BLOCKS if kind is PavingKind.BLOCKS else Material.FLAGS
     usual = FLAG if material is Material.FLAGS else BLOCK
     side = paving.length.centre if paving and paving.length else usual
@@ -169,10 +177,6 @@ def _surface(paving: Paving | None, trail: Trail) -> tuple[Surface, float]:
     thickness = _thickness(
         "paving_thickness", f"Thickness of the {material.value}", paving.thickness if paving else None,
         USUAL_THICKNESS[material], trail,
-    )  # fmt: skip
-    bedding = _thickness(
-        "bedding_thickness", "Thickness of the bedding sand", paving.bedding if paving else None,
-        USUAL_BEDDING, trail,
     )  # fmt: skip
     return Surface(material, thickness, bedding), float(np.sqrt(side * width))
 

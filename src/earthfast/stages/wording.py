@@ -8,7 +8,7 @@ from earthfast.stages.answers import CourseLine
 from earthfast.stages.showing import digits
 
 MILLI, PERCENT = 1000.0, 100.0
-EVEN_CHANCE = 0.5
+LIKELY = 0.2
 SHORT = {
     Method.STONE: "stone",
     Method.CEMENT: "cement",
@@ -70,8 +70,8 @@ def _course_line(course: Course) -> CourseLine:
 def chance_words(chance: float, draws: int) -> str:
     """A chance as a person says it."""
     if chance < 1.0 / draws:
-        return f"less than 1 in {_round_number(draws)}"
-    if chance >= EVEN_CHANCE:
+        return f"less than 1 in {_round_number(draws - draws % 1000 if draws > 1000 else draws)}"
+    if chance >= LIKELY:
         return f"about {chance:.0%}"
     return f"about 1 in {_round_number(1.0 / chance)}"
 
@@ -85,7 +85,7 @@ def dose_words(quantities: DoseQuantities, bag_mass: float) -> str:
     return (
         f"{quantities.dose * PERCENT:.3g} % of dry soil = {quantities.areal_mass:.1f} kg/m² = "
         f"{quantities.spread_thickness * MILLI:.0f} mm of loose cement = "
-        f"{quantities.bags:.0f} bags of {bag_mass:.0f} kg"
+        f"{quantities.bags_to_buy:.0f} bags of {bag_mass:.0f} kg"
     )
 
 

@@ -1,0 +1,238 @@
+"""Choose: which way of building is best on each area?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from earthfast import __version__
+from earthfast.checks import Method
+from earthfast.choice import Candidate, Found, Merit, find_ways, full_sweep, ways_of
+from earthfast.job import Choosing, JobProblems, LoadedJob, Problem
+from earthfast.stages.answers import AreaChoice, ChooseAnswer, FrontPoint, WayLine
+from earthfast.stages.judged import JudgedWay, judged_way
+from earthfast.stages.saying import area_cautions, area_sentences
+from earthfast.stages.showing import assumption_lines, caution_lines
+from earthfast.stages.treatment import hard_stop, stops_of
+from earthfast.stages.understanding import Area, Understanding, understand
+from earthfast.stages.wording import way_key, way_title
+
+PLASTIC_FROM = 0.12  # plasticity index from which lime has something to react with
+HAND_DEPTH, TILLER_DEPTH = 0.10, 0.15
+TREATED = (Method.CEMENT, Method.LIME_CEMENT)
+CHEAPEST = Merit(1.0, 0.0, 0.0, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class AreaDecision:
+    """One area with the ways shown and the one chosen."""
+
+    area: Area
+    ways: tuple[JudgedWay, ...]
+    chosen: JudgedWay | None
+    line: AreaChoice
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """Everything `build` and `why` go on from."""
+
+    understanding: Understanding
+    decisions: tuple[AreaDecision, ...]
+    answer: ChooseAnswer
+
+
+def choose_for(loaded: LoadedJob) -> Choice:
+    """Check and rank all ways for every area of a job."""
+    understanding = understand(loaded)
+    wanted = loaded.job.choose.way if loaded.job.choose else None
+    decisions = tuple(_decide(area, understanding, wanted) for area in understanding.areas)
+    _refuse_unknown(wanted, decisions, loaded)
+    return Choice(understanding, decisions, _answer(understanding, decisions))
+
+
+def weights_of(loaded: LoadedJob) -> Merit:
+    """How much each cost counts; the cheapest where nothing is said."""
+    given = loaded.job.weights
+    if given is None:
+        return CHEAPEST
+    weights = Merit(*(getattr(given, name) or 0.0 for name in ("price", "carbon", "spoil", "days")))
+    return weights if any(weights.row) else CHEAPEST
+
+
+def _ranked_by(weights: Merit) -> str:
+    if weights == CHEAPEST:
+        return "price: the cheapest that passes"
+    names = ("price", "carbon", "spoil", "days")
+    return "weights " + ", ".join(f"{name} {w:g}" for name, w in zip(names, weights.row, strict=True) if w)
+
+
+def candidates_of(area: Area, understanding: Understanding) -> tuple[Candidate, ...]:
+    """All ways of building on an area, within the limits of the job, with what they cost."""
+    loaded, profile = understanding.loaded, understanding.profile
+    sweep = full_sweep(mixing_depth(loaded), profile.topsoil)
+    plasticity = float(np.median(profile.bearing_stratum.estimate.draws.plasticity_index))
+    methods = [m for m in Method if m is not Method.LIME_CEMENT or plasticity >= PLASTIC_FROM]
+    if area.usage.surface.is_slab:
+        methods = [Method.SLAB]
+    elif hard_stop(stops_of(loaded.job, profile)):
+        methods = [m for m in methods if m not in TREATED]
+    ways = [way for method in methods for way in ways_of(method, area.usage.surface, sweep)]
+    return tuple(Candidate(way, area.costing.cost(way).merit) for way in ways)
+
+
+def mixing_depth(loaded: LoadedJob) -> float:
+    """How deep soil can be mixed with the tools at hand, m."""
+    tools = loaded.job.tools
+    if tools is None or tools.tiller is None:
+        return HAND_DEPTH
+    return tools.tiller.depth.centre if tools.tiller.depth else TILLER_DEPTH
+
+
+def within_limits(candidate: Candidate, limits: Choosing | None) -> bool:
+    """Whether a way keeps within what the job allows it to cost."""
+    if limits is None:
+        return True
+    merit = candidate.merit
+    bounds = (
+        (merit.price, limits.most_price.high if limits.most_price else None),
+        (merit.carbon, limits.most_carbon.centre if limits.most_carbon else None),
+        (merit.days, limits.most_days),
+        (candidate.way.build_up.thickness, limits.deepest_dig.centre if limits.deepest_dig else None),
+    )
+    return all(most is None or value <= most for value, most in bounds)
+
+
+def _decide(area: Area, understanding: Understanding, wanted: str | None) -> AreaDecision:
+    loaded = understanding.loaded
+    weights = weights_of(loaded)
+    candidates = candidates_of(area, understanding)
+    allowed = tuple(c for c in candidates if within_limits(c, loaded.job.choose)) or candidates
+    found = find_ways(allowed, area.setting, area.usage.targets, weights)
+    places = list(dict.fromkeys((*found.best, *found.nearest)))
+    named = [i for i, c in enumerate(allowed) if way_key(c.way) == wanted]
+    places = list(dict.fromkeys((*named, *places)))
+    judged = [judged_way(allowed[place].way, area) for place in places]
+    chosen = _chosen(judged, found, named)
+    ways = tuple(_with_reason(way, chosen, weights) for way in judged)
+    chosen = next((way for way in ways if chosen and way.line.key == chosen.line.key), None)
+    line = AreaChoice(
+        name=area.entry.name,
+        area_m2=round(area.costing.plan.area, 2),
+        stands_on_it=area.usage.words,
+        ways=tuple(way.line for way in ways),
+        front=_front(found, allowed),
+        chosen=chosen.line.key if chosen else None,
+        ranked_by=_ranked_by(weights),
+        swept=len(candidates),
+        says=area_sentences(area, ways, chosen, understanding),
+    )
+    return AreaDecision(area, ways, chosen, line)
+
+
+def _chosen(judged: Sequence[JudgedWay], found: Found, named: Sequence[int]) -> JudgedWay | None:
+    if named:
+        return judged[0]
+    return judged[0] if found.best else None
+
+
+def _with_reason(way: JudgedWay, chosen: JudgedWay | None, weights: Merit) -> JudgedWay:
+    """Say why a way was chosen, came second, or fell."""
+    line = way.line
+    if chosen is not None and line.key == chosen.line.key:
+        because = "chosen: " + (
+            "the cheapest that passes" if weights == CHEAPEST else "ranks first by the weights"
+        )
+        if not line.passes:
+            because = "named in the job, though it " + line.because
+        return _reasoned(way, because)
+    if line.passes and chosen is not None:
+        return _reasoned(way, "passes, but " + _dearer(way, chosen))
+    return way
+
+
+def _dearer(way: JudgedWay, chosen: JudgedWay) -> str:
+    price = way.cost.merit.price - chosen.cost.merit.price
+    carbon = way.cost.merit.carbon - chosen.cost.merit.carbon
+    words = f"{'costs' if price >= 0 else 'saves'} £{abs(price):,.0f} {'more' if price >= 0 else ''}".rstrip()
+    return f"{words} and carries {abs(carbon):,.0f} kg CO2e {'more' if carbon >= 0 else 'less'}"
+
+
+def _reasoned(way: JudgedWay, because: str) -> JudgedWay:
+    line: WayLine = way.line.model_copy(update={"because": because})
+    return JudgedWay(way.way, way.cost, line)
+
+
+def _front(found: Found, candidates: Sequence[Candidate]) -> tuple[FrontPoint, ...]:
+    return tuple(
+        FrontPoint(
+            way=way_key(candidates[place].way),
+            title=way_title(candidates[place].way),
+            price_gbp=round(candidates[place].merit.price, 2),
+            carbon_kg=round(candidates[place].merit.carbon, 1),
+        )
+        for place in found.front
+    )
+
+
+def _refuse_unknown(wanted: str | None, decisions: Sequence[AreaDecision], loaded: LoadedJob) -> None:
+    if wanted is None or any(way.line.key == wanted for d in decisions for way in d.ways):
+        return
+    known = sorted({way.line.key for d in decisions for way in d.ways})
+    accepted = f"the key of a way such as {', '.join(known)}"
+    problem = Problem("choose.way", f"'{wanted}'", accepted, loaded.line("choose", "way"))
+    raise JobProblems([problem], str(loaded.path or ""))
+
+
+def _answer(understanding: Understanding, decisions: Sequence[AreaDecision]) -> ChooseAnswer:
+    loaded = understanding.loaded
+    trail = understanding.trail
+    cautions = [*understanding.cautions]
+    effects: dict[str, float] = {}
+    kept: set[str] = set()
+    for decision in decisions:
+        cautions += area_cautions(decision.area, decision.ways, decision.chosen, understanding)
+        shown = decision.chosen or decision.ways[0]
+        weakest = next(check for check in shown.line.checks if check.name == shown.line.weakest)
+        for influence in trail.influences(weakest.key):
+            effects[influence.key] = max(effects.get(influence.key, 0.0), influence.share)
+        others = [way.line.key for way in decision.ways if way.line.key != shown.line.key]
+        prefix = decision.area.trail.prefix
+        kept |= {
+            key
+            for key in trail.figures
+            if key.startswith(prefix) and not any(key.startswith(f"{prefix}{other}.") for other in others)
+        }
+    all_chosen = all(d.chosen is not None and d.chosen.line.passes for d in decisions)
+    return ChooseAnswer(
+        verb="choose",
+        earthfast=__version__,
+        job=loaded.job.heading.title,
+        demonstration=bool(loaded.job.heading.invented),
+        headline=_headline(decisions),
+        cautions=caution_lines(tuple(cautions)),
+        assumptions=assumption_lines(trail, effects, kept),
+        exit_status=0 if all_chosen else 1,
+        areas=tuple(decision.line for decision in decisions),
+        draws=decisions[0].area.setting.draws.count,
+        currency=decisions[0].area.costing.prices.currency,
+        price_date=_price_date(decisions[0].area),
+    )
+
+
+def _price_date(area: Area) -> str:
+    return min(price.dated for price in area.costing.prices.prices.values()).isoformat()
+
+
+def _headline(decisions: Sequence[AreaDecision]) -> str:
+    parts = []
+    for decision in decisions:
+        chosen = decision.chosen
+        if chosen is None:
+            parts.append(f"{decision.area.entry.name}: no way passes every check")
+        else:
+            passes = "" if chosen.line.passes else " (named in the job; falls short)"
+            parts.append(f"{decision.area.entry.name}: {chosen.line.title}, {chosen.line.price.text}{passes}")
+    return "; ".join(parts) + "."

@@ -1,0 +1,220 @@
+"""One way judged, priced and put into words, with everything behind it in the trail."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from earthfast.checks import CHECKS, CheckName, CheckResult, Way, record_chance
+from earthfast.estimate import Band, Meaning, Origin, Quantity, Trail
+from earthfast.mixes import DoseQuantities, dose_quantities
+from earthfast.sources import SourceNote, Status
+from earthfast.stages.answers import CheckLine, WayLine
+from earthfast.stages.costing import WayCost
+from earthfast.stages.showing import figure
+from earthfast.stages.understanding import Area
+from earthfast.stages.wording import (
+    MILLI,
+    chance_words,
+    course_lines,
+    dose_words,
+    way_key,
+    way_title,
+)
+from earthfast.works import bill_for, carbon_bill, labour_for
+
+
+@dataclass(frozen=True, slots=True)
+class JudgedWay:
+    """A way with its cost and its line of the answer, and the key of the check that decides."""
+
+    way: Way
+    cost: WayCost
+    line: WayLine
+
+
+def judged_way(way: Way, area: Area, because: str = "") -> JudgedWay:
+    """Judge one way on all draws, recording every figure."""
+    steps = area.trail.under(way_key(way))
+    (batch,) = area.setting.batches((way,), steps)
+    checks = []
+    for name, one in CHECKS.items():
+        result = one.judge(batch.case, steps)
+        if result.applies[0]:
+            checks.append(_check_line(name, result, area, steps))
+    cost = area.costing.cost(way)
+    return JudgedWay(way, cost, _way_line(way, cost, tuple(checks), area, steps, because))
+
+
+def _check_line(name: CheckName, result: CheckResult, area: Area, trail: Trail) -> CheckLine:
+    steps = trail.under(name.value)
+    chance_key = record_chance(result, steps).key
+    chance, target = float(result.chance[0]), area.usage.targets[name]
+    demand, capacity = (figure(trail.figures[q.key]) for q in (result.demand, result.capacity))
+    words = chance_words(chance, area.setting.draws.count)
+    return CheckLine(
+        name=name.value,
+        question=CHECKS[name].question,
+        demand=demand,
+        capacity=capacity,
+        chance=chance,
+        chance_text=words,
+        target=target,
+        passes=chance <= target,
+        governed_by=result.governed_by[0],
+        sentence=f"{demand.label} {demand.text}; {capacity.label.lower()} {capacity.text}. "
+        f"Chance of failure {words}, governed by {result.governed_by[0]}.",
+        key=chance_key,
+    )
+
+
+def _way_line(
+    way: Way, cost: WayCost, checks: tuple[CheckLine, ...], area: Area, steps: Trail, because: str
+) -> WayLine:
+    weakest = max(checks, key=lambda check: check.chance / check.target)
+    price, carbon = record_price(cost, steps), record_carbon(cost, steps)
+    labour, spoil = cost.labour, cost.take_off.spoil
+    hours = steps.conclude(
+        "hours",
+        Meaning("Hours of work", "h", "h"),
+        labour.total.usual,
+        (),
+        labour_for,
+        Band(labour.total.low, labour.total.usual, labour.total.high),
+    )
+    days = steps.conclude(
+        "days",
+        Meaning("Working days of the crew", "day", "days"),
+        labour.days.usual,
+        (hours,),
+        labour_for,
+        Band(labour.days.low, labour.days.usual, labour.days.high),
+    )
+    away = steps.enter(
+        "spoil",
+        Meaning("Soil taken away", "t", "t"),
+        spoil.mass_away / 1000.0,
+        Origin.DERIVED,
+        "dug and not kept",
+    )
+    trips = steps.enter(
+        "trips",
+        Meaning("Lorry journeys, in and out", "trips", "trips"),
+        cost.trips,
+        Origin.DERIVED,
+        "full loads",
+    )
+    shown = {
+        name: figure(steps.figures[quantity.key])
+        for name, quantity in (
+            ("price", price),
+            ("carbon", carbon),
+            ("spoil", away),
+            ("trips", trips),
+            ("hours", hours),
+            ("days", days),
+        )
+    }
+    return WayLine(
+        key=way_key(way),
+        method=way.method.value,
+        title=way_title(way),
+        courses=course_lines(way.build_up),
+        thickness_mm=round(way.build_up.thickness * MILLI, 1),
+        dig_mm=round(cost.take_off.dig_depth * MILLI, 0),
+        dose_words=dose_words_of(way, area),
+        checks=checks,
+        weakest=weakest.name,
+        passes=all(check.passes for check in checks),
+        because=because or reason_of(checks),
+        **shown,
+    )
+
+
+def reason_of(checks: Iterable[CheckLine]) -> str:
+    """Why a way falls, in words, or that it passes."""
+    failed = [check for check in checks if not check.passes]
+    if not failed:
+        return "passes every check"
+    parts = [
+        f"{CHECKS[CheckName(check.name)].falls} (chance {check.chance_text}, {check.target:.1%} put up with; "
+        f"{check.governed_by})"
+        for check in failed
+    ]
+    return "falls because " + " and ".join(parts)
+
+
+def record_price(cost: WayCost, steps: Trail) -> Quantity:
+    """Record a bill, row by row."""
+    rows = [
+        steps.enter(
+            f"price.{number}",
+            Meaning(f"{row.units} x {row.words}", cost.bill.currency, cost.bill.currency),
+            row.amount.usual,
+            Origin.GIVEN if row.status is Status.USER else Origin.ASSUMED,
+            f"priced {row.dated:%d %B %Y}" + ("; invented example" if row.status is Status.INVENTED else ""),
+            (SourceNote("earthfast_proposal", "example price list", row.status),),
+            Band(row.amount.low, row.amount.usual, row.amount.high),
+        )
+        for number, row in enumerate(cost.bill.rows, start=1)
+    ]
+    total = cost.bill.total
+    return steps.conclude(
+        "price",
+        Meaning("Price", cost.bill.currency, cost.bill.currency),
+        total.usual,
+        rows,
+        bill_for,
+        Band(total.low, total.usual, total.high),
+    )
+
+
+def record_carbon(cost: WayCost, steps: Trail) -> Quantity:
+    """Record a carbon bill, row by row."""
+    rows = [
+        steps.enter(
+            f"carbon.{number}",
+            Meaning(f"{line.words}, {line.mass:,.0f} kg", "kg CO2e", "kg CO2e"),
+            line.production.usual + line.haul,
+            Origin.ASSUMED if line.status is not Status.USER else Origin.GIVEN,
+            f"making {line.production.usual:,.0f}, hauling {line.haul:,.0f}",
+            (SourceNote(line.source.split(",")[0], line.source.partition(", ")[2], line.status),),
+            Band(
+                line.production.low + line.haul,
+                line.production.usual + line.haul,
+                line.production.high + line.haul,
+            ),
+        )
+        for number, line in enumerate(cost.carbon.lines, start=1)
+    ]
+    total = cost.carbon.total
+    return steps.conclude(
+        "carbon",
+        Meaning("Carbon", "kg CO2e", "kg CO2e"),
+        total.usual,
+        rows,
+        carbon_bill,
+        Band(total.low, total.usual, total.high),
+    )
+
+
+def dose_of(way: Way, area: Area) -> DoseQuantities | None:
+    """The cement dose of a way in its four languages."""
+    treated = way.build_up.treated
+    if treated is None:
+        return None
+    base = area.costing.cost(way).take_off.base_area
+    return dose_quantities(
+        treated.dose,
+        area.costing.ground.layer_dry_density,
+        treated.thickness,
+        base,
+        area.costing.cement.bag_mass,
+        area.costing.cement.loose_density,
+    )
+
+
+def dose_words_of(way: Way, area: Area) -> str:
+    """The dose in words; empty where nothing is treated."""
+    quantities = dose_of(way, area)
+    return dose_words(quantities, area.costing.cement.bag_mass) if quantities else ""

@@ -1,0 +1,167 @@
+"""Look: what is here, and can the soil be treated where it lies?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from earthfast import __version__
+from earthfast.estimate import Meaning, Origin, Trail
+from earthfast.ground import OBSERVATION_KINDS, Contribution, Property, contributions
+from earthfast.job import LoadedJob
+from earthfast.sources import source_note
+from earthfast.stages.answers import EstimateLine, GroupChance, LookAnswer, StratumAnswer
+from earthfast.stages.profile import GroundProfile, Stratum, ground_profile
+from earthfast.stages.setting import DRAWS
+from earthfast.stages.showing import assumption_lines, caution_lines, figure
+from earthfast.stages.treatment import hard_stop, stop_lines, stops_of
+from earthfast.stages.understanding import seed_of
+
+SHOWN = {
+    Property.CBR_NOW: Meaning("CBR as found", "%", "%"),
+    Property.CBR_WET: Meaning("CBR in the long-term wet state", "%", "%"),
+    Property.UNDRAINED_STRENGTH: Meaning("Undrained strength as found", "Pa", "kPa"),
+    Property.UNDRAINED_STRENGTH_WET: Meaning("Undrained strength, long-term wet", "Pa", "kPa"),
+    Property.STIFFNESS: Meaning("Modulus, long-term wet", "Pa", "MPa"),
+    Property.WATER_CONTENT: Meaning("Water content", "-", "%"),
+    Property.OPTIMUM_WATER: Meaning("Optimum water content", "-", "%"),
+    Property.DRY_DENSITY: Meaning("Dry density in place", "kg/m³", "kg/m³"),
+    Property.FINES: Meaning("Finer than 0.075 mm", "-", "%"),
+    Property.CLAY: Meaning("Clay", "-", "%"),
+    Property.PLASTICITY_INDEX: Meaning("Plasticity index", "-", "%"),
+    Property.LIQUID_LIMIT: Meaning("Liquid limit", "-", "%"),
+    Property.ORGANIC_CONTENT: Meaning("Organic matter", "-", "%"),
+    Property.SULFATE: Meaning("Water-soluble sulfate", "-", "%"),
+    Property.WINTER_WATER_DEPTH: Meaning("Highest winter water, below ground", "m", "mm"),
+}
+NAMES = {
+    "GW": "well graded gravel", "GP": "poorly graded gravel", "GM": "silty gravel", "GC": "clayey gravel",
+    "SW": "well graded sand", "SP": "poorly graded sand", "SM": "silty sand", "SC": "clayey sand",
+    "ML": "silt", "CL": "lean clay", "CL-ML": "silty clay", "MH": "elastic silt", "CH": "fat clay",
+    "OL": "organic silt or lean clay", "OH": "organic silt or fat clay", "Pt": "peat",
+}  # fmt: skip
+LEAST_CHANCE = 0.02
+TOLD = 0.05  # a shift of 5 % or a band narrowed by 5 % is worth telling
+
+
+@dataclass(frozen=True, slots=True)
+class Looked:
+    """The answer, with the profile and trail behind it."""
+
+    profile: GroundProfile
+    trail: Trail
+    answer: LookAnswer
+
+
+def look_at(loaded: LoadedJob) -> Looked:
+    """Say what the observations tell about every stratum, and whether the soil can be treated in place."""
+    generator = np.random.default_rng(seed_of(loaded).spawn(3)[0])
+    profile = ground_profile(loaded.job, DRAWS, generator)
+    trail = Trail()
+    strata = tuple(_stratum_answer(stratum, trail, generator) for stratum in profile.strata)
+    if profile.is_assumed:
+        trail.enter(
+            "topsoil",
+            Meaning("Depth of topsoil to strip", "m", "mm"),
+            profile.topsoil,
+            Origin.ASSUMED,
+            "no strata given; topsoil is usually 100 to 300 mm deep",
+            (source_note("from_memory, 0.10 to 0.30 m [M]"),),
+        )
+    stops = stops_of(loaded.job, profile)
+    answer = LookAnswer(
+        verb="look",
+        earthfast=__version__,
+        job=loaded.job.heading.title,
+        demonstration=bool(loaded.job.heading.invented),
+        headline=_headline(profile, strata),
+        cautions=caution_lines((*loaded.cautions, *profile.cautions)),
+        assumptions=assumption_lines(trail, {}, set(trail.figures)),
+        exit_status=1 if hard_stop(stops) else 0,
+        strata=strata,
+        stops=stop_lines(stops),
+        topsoil_mm=round(1000.0 * profile.topsoil, 1),
+        water_mm=_water(loaded),
+    )
+    return Looked(profile, trail, answer)
+
+
+def group_name(symbol: str) -> str:
+    """A USCS symbol in words; dual symbols by both their parts."""
+    if symbol in NAMES:
+        return NAMES[symbol]
+    parts = symbol.split("-")
+    return (
+        f"{NAMES.get(parts[0], parts[0])}, {NAMES.get(parts[-1], parts[-1])} fines"
+        if len(parts) > 1
+        else symbol
+    )
+
+
+def _stratum_answer(stratum: Stratum, trail: Trail, generator: np.random.Generator) -> StratumAnswer:
+    steps = trail.under(stratum.name.replace(" ", "-").lower())
+    rows = list(stratum.observations)
+    moved = contributions(stratum.estimate, rows, stratum.prior, generator) if rows else ()
+    lines = []
+    for name, meaning in SHOWN.items():
+        band = stratum.estimate.bands[name]
+        values = getattr(stratum.estimate.draws, name.value)
+        because = (
+            f"{len(rows)} observations together" if rows else "nothing seen here; the prior of such ground"
+        )
+        steps.enter(name.value, meaning, values, Origin.OBSERVED, because, _sources(stratum), band)
+        lines.append(
+            EstimateLine(
+                figure=figure(steps.figures[f"{steps.prefix}{name.value}"]), moved_by=_moved(name, moved)
+            )
+        )
+    return StratumAnswer(
+        name=stratum.name,
+        top_mm=round(1000.0 * stratum.top, 1),
+        bottom_mm=None if stratum.bottom is None else round(1000.0 * stratum.bottom, 1),
+        is_topsoil=stratum.is_topsoil,
+        groups=tuple(
+            GroupChance(symbol=chance.name, name=group_name(chance.name), chance=round(chance.probability, 4))
+            for chance in stratum.estimate.uscs
+            if chance.probability >= LEAST_CHANCE
+        ),
+        estimates=tuple(lines),
+        flags=tuple(caution.text for caution in stratum.estimate.cautions),
+    )
+
+
+def _sources(stratum: Stratum):  # noqa: ANN202 (source notes of the kinds seen)
+    kinds = {kind.row_type: kind for kind in OBSERVATION_KINDS.values()}
+    notes = {note for row in stratum.observations for note in kinds[type(row)].sources}
+    return tuple(sorted(notes, key=lambda note: (note.key, note.place)))
+
+
+def _moved(name: Property, moved: tuple[Contribution, ...]) -> tuple[str, ...]:
+    """Kinds of observation that moved a property most, with how."""
+    found = []
+    for contribution in moved:
+        movement = next((m for m in contribution.movements if m.property is name), None)
+        if movement is None:
+            continue
+        told = abs(movement.shift) + max(movement.narrowing - 1.0, 0.0)
+        if told >= TOLD:
+            way = "up" if movement.shift > 0.0 else "down"
+            found.append((told, f"{contribution.kind} ({way} {abs(np.expm1(movement.shift)):.0%})"))
+    return tuple(words for _, words in sorted(found, reverse=True)[:2])
+
+
+def _water(loaded: LoadedJob) -> float | None:
+    depth = loaded.job.site.winter_water_depth if loaded.job.site else None
+    return round(1000.0 * depth.centre, 1) if depth else None
+
+
+def _headline(profile: GroundProfile, strata: tuple[StratumAnswer, ...]) -> str:
+    place = profile.strata.index(profile.bearing_stratum)
+    stratum = strata[place]
+    likeliest = stratum.groups[0]
+    cbr = next(line.figure for line in stratum.estimates if line.figure.key.endswith("cbr_wet"))
+    return (
+        f"The base would stand on {stratum.name}, most likely {likeliest.name} ({likeliest.chance:.0%}); "
+        f"CBR once wet {cbr.text}."
+    )

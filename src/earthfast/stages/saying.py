@@ -1,0 +1,193 @@
+"""What the numbers say, in sentences, where they contradict common belief."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from earthfast.checks import BuildUp, Material, Method, acts_of
+from earthfast.elastic import cone_stress_circle
+from earthfast.estimate import Caution, CautionCode
+from earthfast.ground import Season
+from earthfast.mixes import StatedDose, TreatedGround, compare_doses
+from earthfast.stages.judged import JudgedWay
+from earthfast.stages.treatment import hard_stop, stops_of
+from earthfast.stages.understanding import Area, Understanding
+from earthfast.works import (
+    haulage_by_mass_distance,
+    levelling_haul,
+    price_cautions,
+    published_minimums,
+    treatment_caution,
+)
+
+CONE_45, CONE_2_TO_1 = 1.0, 0.5
+KILOMETRE = 1000.0
+BEST = (Method.STONE, Method.SLAB)
+
+
+def area_sentences(
+    area: Area, ways: Sequence[JudgedWay], chosen: JudgedWay | None, understanding: Understanding
+) -> tuple[str, ...]:
+    """Sentences on one area."""
+    stone = next((way for way in ways if way.way.method is Method.STONE), None)
+    treated = next((way for way in ways if way.way.build_up.treated is not None), None)
+    sentences = [
+        _barred(understanding),
+        _carbon(area, stone, treated),
+        _spread(area, chosen or stone),
+        _minimums(ways, chosen),
+        _topsoil(understanding, treated),
+        _season(understanding),
+    ]
+    return tuple(sentence for sentence in sentences if sentence)
+
+
+def _barred(understanding: Understanding) -> str:
+    stop = hard_stop(stops_of(understanding.loaded.job, understanding.profile))
+    if stop is None:
+        return ""
+    return f"Treating the soil in place is not offered ({stop.rule.value}): {stop.reason} {stop.remedy}"
+
+
+def _carbon(area: Area, stone: JudgedWay | None, treated: JudgedWay | None) -> str:
+    if stone is None or treated is None:
+        return ""
+    more = treated.cost.carbon.total.usual - stone.cost.carbon.total.usual
+    cement = sum(
+        line.production.usual + line.haul
+        for line in treated.cost.carbon.lines
+        if line.words in {"cement", "lime"}
+    )
+    share = cement / treated.cost.carbon.total.usual
+    if more <= 0.0:
+        return (
+            f"Treating in place carries {-more:,.0f} kg CO2e less than stone here; "
+            f"binder is {share:.0%} of what it carries."
+        )
+    hauled = [_hauled(way) for way in (stone, treated)]
+    if hauled[0] <= hauled[1]:
+        return f"Treating in place carries {more:,.0f} kg CO2e more than stone, and no haul would level it."
+    factor = haulage_by_mass_distance(area.costing.carbon.haulage.vehicle)
+    farther = levelling_haul(more, hauled[0] - hauled[1], factor) / KILOMETRE
+    return (
+        f"Treating in place carries {more:,.0f} kg CO2e more than stone: binder is {share:.0%} of what it carries. Stone and "
+        f"spoil would have to travel {farther:,.0f} km farther to level it. What it saves is digging, lorries and tipping."
+    )
+
+
+def _hauled(way: JudgedWay) -> float:
+    masses = way.cost.take_off.masses
+    return masses.stone + masses.sand + masses.cement + masses.lime + way.cost.take_off.spoil.mass_away
+
+
+def _spread(area: Area, way: JudgedWay | None) -> str:
+    if way is None:
+        return ""
+    check = next((c for c in way.line.checks if c.name == "softening"), None)
+    act = next(
+        (
+            act
+            for load in area.usage.loads
+            for act in acts_of(load, area.usage.unit_length)
+            if check is not None and act.words == check.governed_by
+        ),
+        None,
+    )
+    if check is None or act is None or len(act.circles) > 1:
+        return ""
+    depth = _spreading_depth(way.way.build_up)
+    pressures = [
+        float(cone_stress_circle(act.pressure, act.radius, depth, slope)) / KILOMETRE
+        for slope in (CONE_45, CONE_2_TO_1)
+    ]
+    elastic = check.demand.value
+    verdict = "above" if elastic > pressures[0] else "below"
+    return (
+        f"Under {act.words} the layered answer puts {elastic:.2g} kPa on the ground at its peak; the 45 degree rule gives "
+        f"{pressures[0]:.2g} and the 2:1 rule {pressures[1]:.2g} kPa as averages. The peak is {verdict} the 45 degree figure."
+    )
+
+
+def _spreading_depth(build_up: BuildUp) -> float:
+    return sum(c.thickness for c in build_up.courses if c.material not in {Material.BLOCKS, Material.FLAGS})
+
+
+def _minimums(ways: Sequence[JudgedWay], chosen: JudgedWay | None) -> str:
+    if chosen is None or chosen.way.method not in {Method.STONE, Method.SAND_BED}:
+        return ""
+    rows = published_minimums().rows
+    patios = sorted(
+        {row.base_mm for row in rows if "patio" in row.use or "terrace" in row.use or "path" in row.use}
+    )
+    if not patios:
+        return ""
+    loads = max(
+        check.chance / check.target for check in chosen.line.checks if check.name in {"bearing", "softening"}
+    )
+    why = "the load decides here" if loads > 0.5 else "frost and drainage decide, not the load"
+    return (
+        f"Published least base thicknesses for the same patio run from {patios[0]:.0f} to {patios[-1]:.0f} mm; the spread is frost "
+        f"and drainage, not load. Here {why}."
+    )
+
+
+def _topsoil(understanding: Understanding, treated: JudgedWay | None) -> str:
+    if treated is None or understanding.profile.topsoil == 0.0:
+        return ""
+    return "Topsoil is stripped whatever is built: its organic matter holds cement back."
+
+
+def _season(understanding: Understanding) -> str:
+    profile = understanding.profile
+    kinds = {row.__class__.__name__ for stratum in profile.strata for row in stratum.observations}
+    if profile.season is Season.DRY and any("Cone" in kind for kind in kinds):
+        return "The cone was driven in dry ground: in clay it can read two to five times the strength it will have when wet."
+    return ""
+
+
+def area_cautions(
+    area: Area, ways: Sequence[JudgedWay], chosen: JudgedWay | None, understanding: Understanding
+) -> list[Caution]:
+    """Doubts about the ways of one area."""
+    on = understanding.loaded.job.heading.date
+    stone = next((way for way in ways if way.way.method is Method.STONE), None)
+    treated = next((way for way in ways if way.way.build_up.treated is not None), None)
+    cautions = []
+    if stone is not None and treated is not None:
+        doubt = treatment_caution(treated.cost.carbon, stone.cost.carbon)
+        cautions += [doubt] if doubt else []
+    shown = chosen or next(iter(ways))
+    dated = max(row.dated for row in shown.cost.bill.rows)
+    cautions += price_cautions(shown.cost.bill, on or dated)
+    cautions += _stated_dose(area, shown, understanding)
+    if chosen is None:
+        text = f"no way passes every check on {area.entry.name}: change the use, the ground or the targets, or ask a licensed engineer"
+        cautions.append(
+            Caution(CautionCode.STOP_AND_ASK, text, where=area.entry.name, source="earthfast_proposal")
+        )
+    return cautions
+
+
+def _stated_dose(area: Area, way: JudgedWay, understanding: Understanding) -> tuple[Caution, ...]:
+    """What the job says of the dose in several languages, all brought to one."""
+    binder = understanding.loaded.job.binder
+    if binder is None or binder.mixing_depth is None:
+        return ()
+    stated = StatedDose(
+        fraction=binder.dose.centre if binder.dose else None,
+        areal_mass=binder.spread.centre if binder.spread else None,
+        spread_thickness=binder.spread_depth.centre if binder.spread_depth else None,
+        bags=float(binder.bags) if binder.bags else None,
+        bag_area=binder.bags_over.centre if binder.bags_over else None,
+    )
+    ground = TreatedGround(
+        dry_density=binder.soil_dry_density.centre
+        if binder.soil_dry_density
+        else area.costing.ground.layer_dry_density,
+        depth=binder.mixing_depth.centre,
+        bag_mass=area.costing.cement.bag_mass,
+        loose_density=area.costing.cement.loose_density,
+    )
+    return compare_doses(stated, ground, 0.15).cautions

@@ -1,0 +1,74 @@
+"""What a job comes to before anything is chosen: ground, weather, and for each area its use, setting and costs."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from earthfast.choice import Setting
+from earthfast.estimate import Caution, Trail
+from earthfast.job import JobProblems, LoadedJob, PlanArea
+from earthfast.stages.costing import Costing, costing_of
+from earthfast.stages.profile import GroundProfile, ground_profile
+from earthfast.stages.setting import DRAWS, job_draws, setting_of
+from earthfast.stages.usage import Usage, load_problems, usage_of
+from earthfast.stages.weather import weather_of
+
+DEFAULT_SEED = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """One area of the plan, ready to be decided."""
+
+    entry: PlanArea
+    usage: Usage
+    setting: Setting
+    costing: Costing
+    trail: Trail
+
+
+@dataclass(frozen=True, slots=True)
+class Understanding:
+    """A job translated once into what the floors below need."""
+
+    loaded: LoadedJob
+    profile: GroundProfile
+    areas: tuple[Area, ...]
+    trail: Trail
+
+    @property
+    def cautions(self) -> tuple[Caution, ...]:
+        """Doubts raised on the way."""
+        own = tuple(caution for area in self.areas for caution in area.usage.cautions)
+        return (*self.loaded.cautions, *self.profile.cautions, *own)
+
+
+def seed_of(loaded: LoadedJob) -> np.random.SeedSequence:
+    """The one source of chance of a job."""
+    seed = loaded.job.heading.seed
+    return np.random.SeedSequence(DEFAULT_SEED if seed is None else seed)
+
+
+def understand(loaded: LoadedJob) -> Understanding:
+    """Translate a job; raise JobProblems where names in it are not known."""
+    problems = load_problems(loaded)
+    if problems:
+        raise JobProblems(problems, str(loaded.path or ""))
+    ground, draws, areas = (np.random.default_rng(child) for child in seed_of(loaded).spawn(3))
+    profile = ground_profile(loaded.job, DRAWS, ground)
+    weather = weather_of(loaded)
+    columns = job_draws(loaded.job, draws)
+    trail = Trail()
+    found = []
+    # one order of the ground's draws and one set of winters for all areas
+    seed = int(areas.integers(2**62))
+    for entry in loaded.job.plan.areas:
+        steps = trail.under(entry.name.replace(" ", "-").lower())
+        usage = usage_of(loaded, entry, steps)
+        generator = np.random.default_rng(seed)
+        setting = setting_of(loaded.job, entry, profile, usage, weather, columns, steps, generator)
+        costing = costing_of(loaded, entry, profile, usage, steps)
+        found.append(Area(entry, usage, setting, costing, steps))
+    return Understanding(loaded, profile, tuple(found), trail)
