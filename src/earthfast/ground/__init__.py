@@ -56,6 +56,7 @@ from earthfast.ground.consistency import (
     consistency_word,
     thumb_band,
 )
+from earthfast.ground.coverage import CoverageRow, coverage_study
 from earthfast.ground.equilibrium import CleanSoil, Protection, equilibrium_cbr, equilibrium_cbr_clean
 from earthfast.ground.field_density import FieldDensity, core_cutter_density, sand_replacement_density
 from earthfast.ground.grading import (
@@ -268,6 +269,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "ConsistencyScheme",
     "ConsistencyWord",
     "Contribution",
+    "CoverageRow",
     "DesignCombination",
     "Dilatancy",
     "Dimension",
@@ -373,6 +375,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "count_for_mean",
     "counts_for_settlement",
     "course_moduli",
+    "coverage_study",
     "crust_punching_circle_brown_meyerhof",
     "crust_punching_meyerhof_hanna",
     "crust_punching_strip_brown_meyerhof",

@@ -92,6 +92,8 @@ def _polynomial_peak(water: Floats, dry_density: Floats, degree: int) -> Peak:
         np.polynomial.polynomial.polyfit((water - centre) / width, dry_density, degree)
     )
     slope = curve.deriv()
+    # a vanishing leading term would send a root to infinity and spoil the others
+    slope = slope.trim(1e-9 * float(np.max(np.abs(slope.coef))) + 1e-300)
     low, high = (water.min() - centre) / width, (water.max() - centre) / width
     turning = [root.real for root in slope.roots() if abs(root.imag) < 1e-9 and low <= root.real <= high]
     places = [low, high, *turning]

@@ -127,7 +127,9 @@ def stratum_from_latents(latents: Floats, prior: StratumPrior) -> StratumDraws:
     water_depth = prior.winter_water_depth.at_normal(z["water_level"])
     ruled = fines_rule(grains.fines)
     cbr_wet = _wet_cbr(z, prior, grains, limits, water_depth)
-    cbr_now = cbr_wet * np.exp((0.15 + 0.85 * ruled) * prior.season.at_normal(z["season"]))
+    cbr_now = cbr_wet * np.exp(
+        (0.15 + 0.85 * ruled) * prior.season.at_normal(_long_tailed(z["season"], 0.06))
+    )
     cu_per_cbr = 25.0e3 * np.exp(0.40 * z["cu_to_cbr_error"])
     undrained_strength = cu_per_cbr * cbr_now
     water, liquidity, density, saturation = _water_and_density(z, limits, ruled, undrained_strength)
@@ -161,21 +163,26 @@ def fines_rule(fines: Floats) -> Floats:
     return np.asarray(np.clip((fines - 0.12) / 0.23, 0.0, 1.0))
 
 
+def _long_tailed(normal: Floats, cubic: float) -> Floats:
+    """Normal scores with their tails drawn out, for ground that is rare and must not be ruled out."""
+    return np.asarray(normal + cubic * normal**3)
+
+
 def _grains(z: dict[str, Floats], prior: StratumPrior) -> _Grains:
     clay = np.exp(prior.ln_clay_to_silt.at_normal(z["clay_to_silt"]))
     sand = np.exp(prior.ln_sand_to_silt.at_normal(z["sand_to_silt"]))
     whole = 1.0 + clay + sand
     clay, silt, sand = clay / whole, 1.0 / whole, sand / whole
     stones = np.asarray(expit(prior.logit_stones.at_normal(z["stones"])))
-    # 15 % of sand lies between 0.05 and 0.075 mm
-    return _Grains(clay, silt, sand, stones, (1.0 - stones) * (clay + silt + 0.15 * sand))
+    # 15 % of sand lies between 0.05 and 0.075 mm, less in clean sand
+    very_fine = 0.15 * sand * np.minimum(1.0, (1.0 - sand) / 0.4)
+    return _Grains(clay, silt, sand, stones, (1.0 - stones) * (clay + silt + very_fine))
 
 
 def _limits(z: dict[str, Floats], prior: StratumPrior, grains: _Grains) -> _Limits:
-    organic_z = z["organic"]
-    # the cubic term gives the long tail of peaty ground
+    # the long tail is peaty ground: one stratum in a hundred above 20 %
     organic = np.minimum(
-        prior.organic_median * np.exp(prior.organic_spread * organic_z + 0.08 * organic_z**3), 0.9
+        prior.organic_median * np.exp(prior.organic_spread * _long_tailed(z["organic"], 0.17)), 0.9
     )
     activity = prior.activity.at_normal(z["activity"])
     # below about 10 % clay the grains stand in contact and plasticity fades out
@@ -216,7 +223,9 @@ def _wet_cbr(
     ruled = np.clip((fines - 0.20) / 0.25, 0.0, 1.0)
     ln_cbr = granular + (np.log(by_fines) - granular) * ruled
     softened = -6.0 * np.maximum(np.minimum(limits.organic_content, 0.3) - 0.03, 0.0)
-    return np.asarray(np.exp(ln_cbr + softened + prior.equilibrium_error * z["equilibrium_error"]))
+    return np.asarray(
+        np.exp(ln_cbr + softened + prior.equilibrium_error * _long_tailed(z["equilibrium_error"], 0.04))
+    )
 
 
 def _stiffness(cbr: Floats) -> Floats:

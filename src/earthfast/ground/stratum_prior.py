@@ -61,7 +61,7 @@ class StratumPrior:
 
 NATURAL_GROUND = StratumPrior(
     ln_clay_to_silt=normal(-0.5, 0.8),
-    ln_sand_to_silt=normal(0.2, 1.4),
+    ln_sand_to_silt=normal(0.3, 1.7),
     logit_stones=normal(-2.2, 1.3),
     activity=lognormal(0.71, 0.35),
     limit_offset=normal(-0.01, 0.045),

@@ -173,8 +173,8 @@ def treatment_stops(ground: StratumDraws, site: TreatmentSite) -> tuple[Stop, ..
     -----
     Trees within 12 stem diameters; open water within 10 m; services within 0.3 m below mixing; planting;
     rubbish; organic matter above 2 %; LL above 90 % or PI above 65 %; sulfate above 8000 ppm, special care
-    from 3000; winter water within the mixing depth; ground below 5 °C; stones above 75 mm. A rule stops from an
-    even chance and asks for a test from one in twenty.
+    from 3000; winter water within the mixing depth; ground below 5 °C; stones above 75 mm. A rule stops from
+    an even chance and asks for a test from one in twenty.
 
     References
     ----------

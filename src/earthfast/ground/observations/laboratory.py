@@ -149,7 +149,7 @@ class GradingTest(Observation):
 def _cbr_says(rows: Sequence[CbrTest], ground: StratumDraws) -> tuple[Evidence, ...]:
     pieces = []
     for soaked, cbr in ((True, ground.cbr_wet), (False, ground.cbr_now)):
-        values = np.array([row.value for row in rows if row.soaked is soaked])
+        values = np.array([row.value for row in rows if row.soaked == soaked])
         if values.size:
             scatter = np.hypot(ground.spot_spread, 0.15)
             pieces.append(Numbers(np.log(values), np.log(cbr), scatter, 0.20 if soaked else 0.10))

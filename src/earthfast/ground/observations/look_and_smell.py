@@ -110,7 +110,7 @@ def _one_jar(row: Jar, ground: StratumDraws, jars: int) -> tuple[Evidence, ...]:
     fine_size = float(settled_grain_size(column, row.silt_time, row.temperature))
     below_sand, below_silt = _finer_than(ground, sand_size), _finer_than(ground, fine_size)
     bulk = 1.0 - below_silt + CLAY_LOOSENESS * below_silt
-    practised = row.observer is Observer.PRACTISED
+    practised = row.observer == Observer.PRACTISED
     error = (0.045 if practised else 0.065) * (1.0 if row.dispersed else 2.0)
     # the jar's own bias is one error for all jars: widen each so that together they keep it
     kept = float(np.sqrt(jars))

@@ -132,7 +132,7 @@ class WheelRutSeen(Observation):
 def _consistency_says(rows: Sequence[ConsistencyNoted], ground: StratumDraws) -> tuple[Evidence, ...]:
     pieces = []
     for scheme in ConsistencyScheme:
-        words = [row.word for row in rows if row.scheme is scheme]
+        words = [row.word for row in rows if row.scheme == scheme]
         if words:
             bands = consistency_bands(scheme)
             pieces.append(_band_answers(bands.words, words, ground.undrained_strength, bands.limits))
@@ -249,7 +249,7 @@ class Hammer(StrEnum):
 def penetration_per_blow(row: ConePenetrometer) -> Floats:
     """Penetration of each set of blows over its blows, m, for the full hammer."""
     depths = np.concatenate([[row.start], np.asarray(row.depths, dtype=np.float64)])
-    factor = LIGHT_HAMMER_FACTOR if row.hammer is Hammer.LIGHT else 1.0
+    factor = LIGHT_HAMMER_FACTOR if row.hammer == Hammer.LIGHT else 1.0
     return np.asarray(factor * np.diff(depths) / np.asarray(row.blows, dtype=np.float64))
 
 

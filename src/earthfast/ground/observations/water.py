@@ -19,7 +19,7 @@ from earthfast.ground.stratum_prior import Season
 def _water_strike_says(rows: Sequence[WaterStrike], ground: StratumDraws) -> tuple[Evidence, ...]:
     pieces: list[Evidence] = []
     for season in Season:
-        levels = [row.level for row in rows if row.season is season]
+        levels = [row.level for row in rows if row.season == season]
         if levels:
             fall = STRIKE_FALL[season]
             centre = np.log(ground.winter_water_depth) + fall
