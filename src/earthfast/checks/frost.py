@@ -156,6 +156,13 @@ def frost(case: Case, trail: Trail) -> CheckResult:
     )
     frozen = _frozen(case, soil, depth_factor.values)
     winters = case.winters
+    steps.conclude(
+        "depth",
+        Meaning("Frost depth in the coldest winter of the design life", "m", "mm"),
+        frozen[2],
+        (case.winters.freezing_index, case.winters.season, case.winters.surface_factor, depth_factor),
+        frost_depth_berggren_layered,
+    )
     ground = steps.conclude(
         "frozen_ground",
         Meaning("Frost-susceptible ground frozen in the coldest winter", "m", "mm"),
@@ -261,7 +268,7 @@ def _frozen_soil(case: Case) -> ThermalProperties:
 
 
 def _frozen(case: Case, soil: ThermalProperties, depth_factor: Floats) -> Floats:
-    """Thickness of ground and of treated soil frozen, shape (2, ways, draws), by a table over the frost index."""
+    """Ground frozen, treated soil frozen and frost depth, shape (3, ways, draws), by a table over the frost index."""
     surface = (case.winters.freezing_index.values * case.winters.surface_factor.values).ravel()
     nodes = np.linspace(0.0, np.sqrt(surface.max()) + 1.0, INDEX_NODES)
     columns = np.array([[way.build_up.thickness_of(m) for m in ORDER] for way in case.ways])
@@ -271,7 +278,8 @@ def _frozen(case: Case, soil: ThermalProperties, depth_factor: Floats) -> Floats
     reached = reached[place.ravel()] * depth_factor
     cover = columns.sum(axis=1)[:, None]
     treated = columns[:, ORDER.index(Material.TREATED_SOIL)][:, None]
-    return np.stack([np.maximum(reached - cover, 0.0), np.clip(reached - (cover - treated), 0.0, treated)])
+    below = np.maximum(reached - cover, 0.0)
+    return np.stack([below, np.clip(reached - (cover - treated), 0.0, treated), reached])
 
 
 def _frost_depths(columns: Floats, indices: Floats, case: Case, soil: ThermalProperties) -> Floats:

@@ -1,12 +1,15 @@
 """The job's five questions, one function each."""
 
+from earthfast.stages.build import Built, build_for
 from earthfast.stages.choose import Choice, choose_for
 from earthfast.stages.look import Looked, look_at
-from earthfast.stages.why import figures_of, trail_of, traced_answer, why_figure
+from earthfast.stages.why import figures_of, traced_answer, trail_of, why_figure
 
 __all__ = [
+    "Built",
     "Choice",
     "Looked",
+    "build_for",
     "choose_for",
     "figures_of",
     "look_at",

@@ -21,7 +21,7 @@ from earthfast.stages.wording import (
     way_key,
     way_title,
 )
-from earthfast.works import bill_for, carbon_bill, labour_for
+from earthfast.works import Bill, bill_for, carbon_bill, labour_for
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,26 +144,30 @@ def reason_of(checks: Iterable[CheckLine]) -> str:
     return "falls because " + " and ".join(parts)
 
 
-def record_price(cost: WayCost, steps: Trail) -> Quantity:
+def record_rows(bill: Bill, steps: Trail) -> list[Quantity]:
     """Record a bill, row by row."""
-    rows = [
+    return [
         steps.enter(
             f"price.{number}",
-            Meaning(f"{row.units} x {row.words}", cost.bill.currency, cost.bill.currency),
+            Meaning(f"{row.units} x {row.words}", bill.currency, bill.currency),
             row.amount.usual,
             Origin.GIVEN if row.status is Status.USER else Origin.ASSUMED,
             f"priced {row.dated:%d %B %Y}" + ("; invented example" if row.status is Status.INVENTED else ""),
             (SourceNote("earthfast_proposal", "example price list", row.status),),
             Band(row.amount.low, row.amount.usual, row.amount.high),
         )
-        for number, row in enumerate(cost.bill.rows, start=1)
+        for number, row in enumerate(bill.rows, start=1)
     ]
+
+
+def record_price(cost: WayCost, steps: Trail) -> Quantity:
+    """Record what a way costs."""
     total = cost.bill.total
     return steps.conclude(
         "price",
         Meaning("Price", cost.bill.currency, cost.bill.currency),
         total.usual,
-        rows,
+        record_rows(cost.bill, steps),
         bill_for,
         Band(total.low, total.usual, total.high),
     )

@@ -12,8 +12,8 @@ from earthfast.choice import Surface
 from earthfast.estimate import Caution, CautionCode, Meaning, Origin, Trail
 from earthfast.job import (
     Consequence,
-    LoadEntry,
     LoadedJob,
+    LoadEntry,
     Paving,
     PavingKind,
     PlanArea,

@@ -21,6 +21,20 @@ from earthfast.stages.answers.choose import (
 )
 from earthfast.stages.answers.look import EstimateLine, GroupChance, LookAnswer, StopLine, StratumAnswer
 from earthfast.stages.answers.parts import Answer, AssumptionLine, CautionLine, Figure, Part, SourceLine
+from earthfast.stages.answers.try_ import (
+    CorrectionLine,
+    CurveMark,
+    CurvePoint,
+    DoseLine,
+    NextLine,
+    PlanLine,
+    PlanSetup,
+    RungLine,
+    SpecimenLine,
+    StrengthCurve,
+    TrialPlan,
+    TryAnswer,
+)
 from earthfast.stages.answers.why import InfluenceLine, TrailStep, WhyAnswer
 
 __all__ = [
@@ -35,22 +49,34 @@ __all__ = [
     "ChooseAnswer",
     "ClockLine",
     "CornerLine",
+    "CorrectionLine",
     "CourseLine",
+    "CurveMark",
+    "CurvePoint",
+    "DoseLine",
     "EstimateLine",
     "Figure",
     "FrontPoint",
     "GroupChance",
     "InfluenceLine",
     "LookAnswer",
+    "NextLine",
     "Part",
+    "PlanLine",
+    "PlanSetup",
+    "RungLine",
     "SafetyLine",
     "ShoppingLine",
     "SourceLine",
+    "SpecimenLine",
     "StepLine",
     "StopLine",
     "StratumAnswer",
     "StratumLine",
+    "StrengthCurve",
     "TrailStep",
+    "TrialPlan",
+    "TryAnswer",
     "WayLine",
     "WhyAnswer",
 ]

@@ -94,7 +94,9 @@ class AreaBuild(Part):
     strata: tuple[StratumLine, ...]
     topsoil_mm: float
     water_mm: float | None
-    frost_mm: float | None = Field(description="Deepest frost in the coldest winter of ten, median.")
+    frost_mm: float | None = Field(
+        description="Frost depth in the coldest winter of the design life, median."
+    )
     checks: tuple[CheckLine, ...]
     fall_1_in: float
     fall_direction: str

@@ -1,0 +1,163 @@
+"""What `try` answers."""
+
+from __future__ import annotations
+
+from pydantic import Field
+
+from earthfast.stages.answers.parts import Answer, Figure, Part, SourceLine
+
+
+class CorrectionLine(Part):
+    """One step from the strength as measured to the strength of the material."""
+
+    words: str
+    factor: float
+    source: SourceLine
+
+
+class SpecimenLine(Part):
+    """One specimen of the job and what it says."""
+
+    number: int = Field(description="Place in the job, counted from 1.")
+    name: str
+    made_of: str = Field(description="'cylinder, 6 % cement'.")
+    dose_percent: float
+    lime_percent: float
+    batch: str = Field(description="What tells its mix from others.")
+    age_days: float
+    age_at_20_c_days: float = Field(description="Age at 20 °C that brings the same strength.")
+    soaked: str = Field(description="'soaked', 'not soaked' or 'not said'.")
+    density: str = Field(description="Dry density against the usual one of the trial; empty where not known.")
+    strength_mpa: float | None = Field(description="At slenderness 1, at its own age; 0 where it fell apart.")
+    strength_28_days_mpa: float | None = Field(
+        description="Brought to 28 days, soaked, usual density, by the fitted exponents."
+    )
+    corrections: tuple[CorrectionLine, ...]
+    is_used: bool
+    remark: str = Field(description="Why it is left out, or what is odd about it; empty where all is well.")
+
+
+class DoseLine(Part):
+    """What one dose gives."""
+
+    dose_percent: float
+    laboratory_28: Figure = Field(description="Mean strength at 28 days, soaked, slenderness 1.")
+    laboratory_60: Figure
+    site_28: Figure = Field(description="At a spot of the finished layer picked at random.")
+    site_60: Figure
+    chance: Figure = Field(description="Chance that such a spot reaches the strength wanted.")
+    remark: str = Field(description="'tried', 'extrapolated', 'not tried', 'present dose', 'wanted'.")
+
+
+class CurvePoint(Part):
+    """Strength at one dose or age, with its 5..95 % bands."""
+
+    at: float = Field(description="Dose in per cent, or age in days.")
+    laboratory_low_mpa: float
+    laboratory_mpa: float
+    laboratory_high_mpa: float
+    site_low_mpa: float
+    site_mpa: float
+    site_high_mpa: float
+    is_extrapolated: bool
+
+
+class CurveMark(Part):
+    """A specimen as a mark of a curve."""
+
+    at: float = Field(description="Dose in per cent, or age in days.")
+    strength_mpa: float = Field(description="Brought to the curve's age or dose, and to soaked.")
+    name: str
+    state: str = Field(description="'soaked', 'not soaked' or 'not said'.")
+
+
+class StrengthCurve(Part):
+    """One chart: strength against dose, or against age."""
+
+    title: str
+    across: str = Field(description="'dose (% of dry soil)' or 'age (days)'.")
+    points: tuple[CurvePoint, ...]
+    marks: tuple[CurveMark, ...]
+    target_mpa: float
+
+
+class RungLine(Part):
+    """A known material by strength, brought to 28 days and slenderness 1."""
+
+    material: str
+    low_mpa: float
+    high_mpa: float
+    told_as: str = Field(description="Age and shape at which its source tells it.")
+    is_reached: bool
+    source: SourceLine
+
+
+class NextLine(Part):
+    """A specimen worth making next."""
+
+    dose_percent: float
+    age_days: float
+    saving: Figure = Field(description="Expected fall in the cost of a wrong dose.")
+
+
+class PlanLine(Part):
+    """The specimens of one dose, each with its masses."""
+
+    dose_percent: float
+    count: int
+    mixes: int
+    ages_days: tuple[float, ...]
+    moist_soil_g: float = Field(description="Soil as it lies, for one specimen with some to spare.")
+    dry_soil_g: float
+    binder_g: float
+    lime_g: float
+    water_g: float = Field(description="Water to add; below 0 the soil has to dry by so much first.")
+    pack_g: float = Field(description="Moist mix to pack into the mould.")
+    expected_load_28: Figure = Field(description="Load at which it is expected to break at 28 days.")
+
+
+class PlanSetup(Part):
+    """One way of making the specimens: at a kitchen table or in a laboratory."""
+
+    name: str
+    mould: str
+    lines: tuple[PlanLine, ...]
+    steps: tuple[str, ...]
+
+
+class TrialPlan(Part):
+    """Which specimens to make, and what they will leave uncertain."""
+
+    count: int
+    dry_density: Figure
+    water: Figure
+    setups: tuple[PlanSetup, ...]
+    leaves: tuple[str, ...] = Field(description="What stays uncertain after the plan, in sentences.")
+
+
+class TryAnswer(Answer):
+    """What dose this soil needs: a plan, or what the specimens say."""
+
+    method: str
+    target: Figure
+    target_age_days: float
+    confidence: float = Field(description="Chance wanted that a spot of the layer reaches the target.")
+    specimens: tuple[SpecimenLine, ...]
+    used: int = Field(description="How many specimens have a result that counts.")
+    dose: Figure = Field(description="Least dose that reaches the target on site with that confidence.")
+    dose_is_reached: bool
+    dose_is_extrapolated: bool
+    highest_dose_tried_percent: float
+    present_dose: Figure | None
+    present_chance: Figure | None
+    doses: tuple[DoseLine, ...]
+    retardation: Figure | None = Field(
+        description="Chance that organic matter holds the binder back; None without specimens."
+    )
+    ladder: tuple[RungLine, ...]
+    ladder_says: str
+    next_specimens: tuple[NextLine, ...] = Field(description="Worth making next, the best first.")
+    plan: TrialPlan
+    strength_by_dose: StrengthCurve
+    strength_by_age: StrengthCurve
+    says: tuple[str, ...]

@@ -1,0 +1,260 @@
+"""Build: what do I buy, set out and do on the day?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from earthfast import __version__
+from earthfast.checks import Material, Method, Way
+from earthfast.estimate import Band, Caution, Meaning, Trail
+from earthfast.job import JobProblems, LoadedJob, Problem
+from earthfast.stages.answers import (
+    AreaBuild,
+    BuildAnswer,
+    ClockLine,
+    SafetyLine,
+    StepLine,
+    StratumLine,
+)
+from earthfast.stages.choose import AreaDecision, Choice, choose_for
+from earthfast.stages.compacting import compaction_of
+from earthfast.stages.judged import JudgedWay
+from earthfast.stages.profile import GroundProfile
+from earthfast.stages.setting_out import SetOut, bay_lines, bays_for, corner_lines, set_out
+from earthfast.stages.shopping import shopping_of
+from earthfast.stages.showing import assumption_lines, caution_lines, digits, figure
+from earthfast.stages.wording import MILLI, millimetres
+from earthfast.works import (
+    BayAmounts,
+    take_off,
+    work_cautions,
+    work_steps,
+    working_clock,
+)
+from earthfast.works.plan import shape_of
+
+CLOCK_AIR = (5.0, 10.0, 15.0, 20.0, 25.0)
+DRAWN_TO = 1.2  # m below the surface that strata are drawn to
+MINUTE = 60.0
+TILLS = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Built:
+    """The answer, with the choice behind it."""
+
+    choice: Choice
+    answer: BuildAnswer
+
+
+@dataclass(frozen=True, slots=True)
+class _AreaWork:
+    """One area with what belongs to it."""
+
+    line: AreaBuild
+    decision: AreaDecision
+    way: JudgedWay
+    cautions: tuple[Caution, ...]
+
+
+def build_for(loaded: LoadedJob) -> Built:
+    """The build sheet's answer for the chosen way of every area."""
+    choice = choose_for(loaded)
+    missing = [decision.area.entry.name for decision in choice.decisions if decision.chosen is None]
+    if missing:
+        accepted = "a way that passes, or the key of a way under [choose] way to build it all the same"
+        found = f"no way that passes every check on {', '.join(missing)}"
+        raise JobProblems(
+            [Problem("choose.way", found, accepted, loaded.line("choose"))], str(loaded.path or "")
+        )
+    works = [_area_work(decision, choice) for decision in choice.decisions]
+    return Built(choice, _answer(choice, works))
+
+
+def _area_work(decision: AreaDecision, choice: Choice) -> _AreaWork:
+    assert decision.chosen is not None
+    job, area, judged = choice.understanding.loaded.job, decision.area, decision.chosen
+    trail = area.trail.under(judged.line.key)
+    out, amounts = set_out(job, area, judged.way, trail), bays_for(area, judged.way, trail)
+    compaction = compaction_of(job, judged.way)
+    profile = choice.understanding.profile
+    line = AreaBuild(
+        name=area.entry.name,
+        method=judged.way.method.value,
+        title=judged.line.title,
+        outline_m=tuple((round(p.x, 3), round(p.y, 3)) for p in area.costing.plan.corners),
+        area_m2=round(area.costing.plan.area, 2),
+        dug_area_m2=round(judged.cost.take_off.base_area, 2),
+        courses=judged.line.courses,
+        strata=_strata(profile),
+        topsoil_mm=round(profile.topsoil * MILLI, 1),
+        water_mm=_winter_water(profile),
+        frost_mm=_frost(trail),
+        checks=judged.line.checks,
+        fall_1_in=round(out.fall.one_in, 1),
+        fall_direction=out.towards,
+        corners=corner_lines(out.corners),
+        mean_dig_mm=round(judged.cost.take_off.dig_depth * MILLI),
+        dig_volume=_dig_volume(judged, trail),
+        bays=bay_lines(amounts),
+        dose_words=judged.line.dose_words,
+        water_words=_water_words(amounts),
+        mixing_words=_mixing_words(judged),
+        compaction_words=compaction.words,
+        clock=_clock(judged.way),
+        steps=_steps(judged.way, out),
+        diagonal_m=_diagonal(decision),
+    )
+    return _AreaWork(line, decision, judged, compaction.cautions)
+
+
+def _strata(profile: GroundProfile) -> tuple[StratumLine, ...]:
+    return tuple(
+        StratumLine(
+            name=stratum.name,
+            symbol=stratum.estimate.uscs[0].name,
+            top_mm=round(stratum.top * MILLI, 1),
+            bottom_mm=round((DRAWN_TO if stratum.bottom is None else stratum.bottom) * MILLI, 1),
+        )
+        for stratum in profile.strata
+        if stratum.top < DRAWN_TO
+    )
+
+
+def _winter_water(profile: GroundProfile) -> float | None:
+    depth = float(np.median(profile.bearing_stratum.estimate.draws.winter_water_depth))
+    return round(depth * MILLI) if depth < DRAWN_TO else None
+
+
+def _frost(trail: Trail) -> float | None:
+    traced = trail.figures.get(f"{trail.prefix}frost.depth")
+    return round(traced.centre * MILLI) if traced and traced.centre > 0.0 else None
+
+
+def _dig_volume(judged: JudgedWay, trail: Trail):  # noqa: ANN202 (a Figure)
+    spoil = judged.cost.take_off.spoil
+    quantity = trail.conclude(
+        "dig_volume",
+        Meaning("Soil to dig, measured in the ground", "m³", "m³"),
+        spoil.dug,
+        (),
+        take_off,
+        Band(0.85 * spoil.dug, spoil.dug, 1.15 * spoil.dug),
+    )
+    return figure(trail.figures[quantity.key])
+
+
+def _water_words(amounts: Sequence[BayAmounts]) -> str:
+    if not amounts:
+        return ""
+    litres = sum(amount.water for amount in amounts)
+    area = sum(amount.bay.area for amount in amounts)
+    if litres == 0.0:
+        return "No water to add: the soil is as wet as it should be, or wetter. Squeeze a handful: it should hold together and crumble when dropped."
+    return (
+        f"Water to add about {digits(litres / area)} L/m², {litres:,.0f} L in all, in three goes; stop when a squeezed handful "
+        "holds together and breaks into a few lumps when dropped from the shoulder. Rain of 1 mm is 1 L/m²."
+    )
+
+
+def _mixing_words(judged: JudgedWay) -> str:
+    treated = judged.way.build_up.treated
+    if treated is None:
+        return ""
+    till = judged.cost.take_off.till_depth
+    twice = "lime first; leave it to mellow, then cement. " if treated.lime_dose else ""
+    return (
+        f"{twice[:1].upper()}{twice[1:]}Till {millimetres(till)} of the ground as it lies to finish {millimetres(treated.thickness)}: {TILLS} passes dry, "
+        f"then {TILLS - 1} wet, until it is one colour right through. Level it 10 to 15 mm high and trim down; never top up."
+    )
+
+
+def _clock(way: Way) -> tuple[ClockLine, ...]:
+    if way.build_up.treated is None:
+        return ()
+    return tuple(
+        ClockLine(air_c=row.air_temperature, minutes=round(row.window / MINUTE))
+        for row in working_clock(np.array(CLOCK_AIR))
+    )
+
+
+def _steps(way: Way, out: SetOut) -> tuple[StepLine, ...]:
+    outlet = way.build_up.treated is not None or (
+        way.method is Method.SLAB and way.build_up.thickness_of(Material.BEDDING_SAND) > 0.0
+    )
+    steps = [StepLine(number=0, step=row.step, hold=row.hold) for row in work_steps(way.method)]
+    if outlet:
+        row = StepLine(
+            number=0,
+            step=f"Let water out of the bedding sand: fall the face of the base 1 in {out.fall.one_in:.0f} towards the {out.towards} "
+            "to a free edge, or core 75 mm weep holes at the low points.",
+            hold="water poured on the face runs off it",
+        )
+        before_bed = next((i for i, s in enumerate(steps) if "bed" in s.step.lower()), len(steps))
+        steps.insert(before_bed, row)
+    return tuple(step.model_copy(update={"number": number}) for number, step in enumerate(steps, start=1))
+
+
+def _diagonal(decision: AreaDecision) -> float | None:
+    corners = decision.area.costing.plan.corners
+    west, south, east, north = shape_of(decision.area.costing.plan).bounds
+    box = (east - west) * (north - south)
+    if len(corners) != 4 or abs(box - decision.area.costing.plan.area) > 1e-6 * box:
+        return None
+    return round(float(np.hypot(east - west, north - south)), 3)
+
+
+def _safety(works: Sequence[_AreaWork]) -> tuple[SafetyLine, ...]:
+    rows = {row.key: row for work in works for row in work_cautions(work.way.way.method)}
+    return tuple(SafetyLine(hazard=row.hazard, text=row.text, source=row.source) for row in rows.values())
+
+
+def _answer(choice: Choice, works: Sequence[_AreaWork]) -> BuildAnswer:
+    understanding = choice.understanding
+    loaded, trail = understanding.loaded, understanding.trail
+    costing = works[0].decision.area.costing
+    shopping = shopping_of([work.way.cost for work in works], costing, trail)
+    total = figure(trail.figures["shopping.total"])
+    cautions = caution_lines(tuple(caution for work in works for caution in work.cautions))
+    assumptions = assumption_lines(trail, _effects(choice), _kept(choice, works))
+    falls_short = any(not work.way.line.passes for work in works)
+    names = "; ".join(f"{work.line.name}: {work.line.title}" for work in works)
+    return BuildAnswer(
+        verb="build",
+        earthfast=__version__,
+        job=loaded.job.heading.title,
+        demonstration=bool(loaded.job.heading.invented),
+        headline=f"{names}. Together {total.text}.",
+        cautions=tuple(dict.fromkeys((*choice.answer.cautions, *cautions))),
+        assumptions=assumptions,
+        exit_status=1 if falls_short else 0,
+        areas=tuple(work.line for work in works),
+        shopping=shopping,
+        total=total,
+        safety=_safety(works),
+        date=_date(choice),
+    )
+
+
+def _effects(choice: Choice) -> dict[str, float]:
+    return {line.figure.key: line.effect for line in choice.answer.assumptions if line.effect is not None}
+
+
+def _kept(choice: Choice, works: Sequence[_AreaWork]) -> set[str]:
+    """Figures of the chosen ways and of what all ways share."""
+    others = [
+        f"{work.decision.area.trail.prefix}{way.line.key}."
+        for work in works
+        for way in work.decision.ways
+        if way.line.key != work.way.line.key
+    ]
+    figures = choice.understanding.trail.figures
+    return {key for key in figures if not any(key.startswith(other) for other in others)}
+
+
+def _date(choice: Choice) -> str:
+    date = choice.understanding.loaded.job.heading.date
+    return date.isoformat() if date else choice.answer.price_date

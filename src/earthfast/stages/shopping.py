@@ -1,0 +1,84 @@
+"""One shopping list for all areas built together: whole units, hire and deliveries are shared."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+
+from earthfast.estimate import Band, Meaning, Trail
+from earthfast.stages.answers import Figure, ShoppingLine
+from earthfast.stages.costing import Costing, WayCost
+from earthfast.stages.judged import record_rows
+from earthfast.stages.showing import digits, figure
+from earthfast.works import (
+    Bill,
+    Goods,
+    Line,
+    PlantHours,
+    bill_for,
+    hire_lines,
+    order_line,
+)
+
+PERCENT = 100.0
+AWAY = {Goods.SKIP_4, Goods.SKIP_6, Goods.SKIP_8, Goods.GRAB_LOAD}
+
+
+def merged_lines(costs: Sequence[WayCost], day_hours: float) -> tuple[Line, ...]:
+    """Lines of several take-offs as one order, with hire by the day and labour once."""
+    net: dict[Goods, float] = defaultdict(float)
+    first: dict[Goods, Line] = {}
+    for cost in costs:
+        for line in cost.take_off.lines:
+            net[line.goods] += line.net
+            first.setdefault(line.goods, line)
+    lines = [order_line(goods, net[goods], line.waste, line.unit_size) for goods, line in first.items()]
+    machines = [cost.labour.machine for cost in costs]
+    plant = PlantHours(
+        *(sum(getattr(m, name) for m in machines) for name in ("plate", "tiller", "excavator", "stabiliser"))
+    )
+    labour = sum(cost.labour.total.usual for cost in costs)
+    return (*lines, *hire_lines(plant, day_hours), order_line(Goods.LABOUR_HOUR, labour))
+
+
+def shopping_of(costs: Sequence[WayCost], costing: Costing, trail: Trail) -> tuple[ShoppingLine, ...]:
+    """The shopping list with prices, recorded in the trail as ``shopping``."""
+    lines = merged_lines(costs, costing.crew.day_hours)
+    bill = bill_for(lines, costing.prices, costing.contingency, costing.tax)
+    steps = trail.under("shopping")
+    rows = record_rows(bill, steps)
+    total = bill.total
+    steps.conclude(
+        "total",
+        Meaning("Price of everything together", bill.currency, bill.currency),
+        total.usual,
+        rows,
+        bill_for,
+        Band(total.low, total.usual, total.high),
+    )
+    priced = {
+        row.words: figure(steps.figures[quantity.key]) for row, quantity in zip(bill.rows, rows, strict=True)
+    }
+    shown = [_shopping_line(line, priced.get(line.words)) for line in lines if line.units or line.net > 0.0]
+    return (*shown, *_deliveries(bill, priced))
+
+
+def _shopping_line(line: Line, price: Figure | None) -> ShoppingLine:
+    return ShoppingLine(
+        item=line.words,
+        net=f"{digits(line.net)} {line.unit}",
+        waste_percent=round(line.waste * PERCENT, 1),
+        order=line.order_words,
+        spare="" if line.spare < 0.005 * line.ordered else f"{digits(line.spare)} {line.unit}",
+        price=price,
+    )
+
+
+def _deliveries(bill: Bill, priced: dict[str, Figure]) -> list[ShoppingLine]:
+    return [
+        ShoppingLine(
+            item=row.words, net="", waste_percent=0.0, order="1 order", spare="", price=priced[row.words]
+        )
+        for row in bill.rows
+        if row.words.startswith("delivery")
+    ]
