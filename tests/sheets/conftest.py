@@ -267,15 +267,15 @@ SAFETY = (
         "Burns skin hours after it is felt. Gloves, goggles, long sleeves; no kneeling in it.",
         "common practice",
     ),
-    ("dust", "Open and tip bags low and downwind. Cut flags wet.", "common practice"),
-    ("buried services", "Ask before digging; hand-dig within 500 mm of a marked line.", "common practice"),
+    ("dust", "Open and tip bags low and downwind. Cut flags wet.", "common_practice"),
+    ("buried services", "Ask before digging; hand-dig within 500 mm of a marked line.", "common_practice"),
     (
         "trees and walls",
         "Nearer than 3 m to a tree, wall, bank or building: stop and ask a licensed engineer.",
         "common practice",
     ),
-    ("tiller and plate", "One person near the machine; boots; ear defenders.", "common practice"),
-    ("lifting", "A bag is 25 kg, a flag 24 kg: two people or a barrow.", "common practice"),
+    ("tiller and plate", "One person near the machine; boots; ear defenders.", "common_practice"),
+    ("lifting", "A bag is 25 kg, a flag 24 kg: two people or a barrow.", "common_practice"),
 )
 
 

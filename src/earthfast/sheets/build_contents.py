@@ -159,7 +159,7 @@ def build_contents(answer: BuildAnswer, paper: Paper) -> BuildContents:
         answer.total.text,
         tuple(_hazard(line) for line in answer.safety),
         half([len(line.hazard) + len(line.text) for line in answer.safety]),
-        small_print(answer),
+        small_print(answer, named=[line.source for line in answer.safety]),
     )
 
 

@@ -8,6 +8,7 @@ from earthfast.sheets.chances import chance_strip
 from earthfast.sheets.charts import LETTERS, chart_svg, price_carbon_chart
 from earthfast.sheets.contents import Heading, Picture, SmallPrint, heading, picture, small_print
 from earthfast.sheets.ink import PAPER_SIZES, Box, Paper
+from earthfast.sheets.press import SheetError
 from earthfast.sheets.section import small_sections
 from earthfast.stages.answers import AreaChoice, ChooseAnswer, CourseLine, WayLine
 
@@ -83,6 +84,8 @@ def comparison_contents(answer: ChooseAnswer, paper: Paper) -> ComparisonContent
 
 
 def _compared(area: AreaChoice, currency: str, width: float, number: int) -> ComparedArea:
+    if not area.ways:
+        raise SheetError(f"there is no way to compare for {area.name}")
     column = min(WIDEST_COLUMN, (width - ROW_NAMES) / len(area.ways))
     sections = small_sections(area.ways, Box(column - 3.0, SECTION_HEIGHT), f"area{number}way")
     judged = next((way for way in area.ways if way.key == area.chosen), area.ways[0])

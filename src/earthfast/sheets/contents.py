@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from earthfast.sheets.drawing import Drawing
+from earthfast.sources import bibliography
 from earthfast.stages.answers import Answer, AssumptionLine, SourceLine
 
 INVENTED = "Demonstration: the figures on this sheet are invented. Do not build from it."
@@ -34,7 +35,6 @@ class Doubt:
 
     text: str
     where: str
-    source: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +64,7 @@ class SmallPrint:
     doubts: tuple[Doubt, ...]
     assumed: tuple[Assumed, ...]
     sources: tuple[Cited, ...]
+    also: tuple[str, ...]
     defers: str
 
 
@@ -94,16 +95,23 @@ def heading(answer: Answer, sheet: str, dated: str = "") -> Heading:
     )
 
 
-def small_print(answer: Answer, more_sources: Iterable[SourceLine] = ()) -> SmallPrint:
-    """List an answer's doubts, assumptions and sources; assumptions that matter most come first."""
+def small_print(
+    answer: Answer, more_sources: Iterable[SourceLine] = (), named: Iterable[str] = ()
+) -> SmallPrint:
+    """List an answer's doubts, assumptions and sources; assumptions that matter most come first.
+
+    Sources that are only named, as cautions name them, are listed unnumbered.
+    """
+    only_named = [*(line.source for line in answer.cautions), *named]
     assumptions = sorted(answer.assumptions, key=lambda line: -(line.effect or 0.0))
     sources = [source for line in assumptions for source in line.sources]
     cited = cited_sources([*sources, *more_sources])
     marks = source_marks([*sources, *more_sources])
     return SmallPrint(
-        tuple(Doubt(line.text, line.where, line.source) for line in answer.cautions),
+        tuple(Doubt(line.text, line.where) for line in answer.cautions),
         tuple(_assumed(line, marks) for line in assumptions),
         cited,
+        tuple(dict.fromkeys(named_source(name) for name in only_named if name)),
         DEFERS,
     )
 
@@ -121,6 +129,15 @@ def cited_sources(sources: Iterable[SourceLine]) -> tuple[Cited, ...]:
         )
         for source, mark in source_marks(sources).items()
     )
+
+
+def named_source(name: str) -> str:
+    """Give the document that a caution's source names, or its own words where it names none."""
+    key, _, place = name.partition(",")
+    reference = bibliography().get(key.strip())
+    if reference is None:
+        return name
+    return f"{reference.citation.rstrip('.')}{',' + place if place else ''}"
 
 
 def _assumed(line: AssumptionLine, marks: dict[SourceLine, str]) -> Assumed:

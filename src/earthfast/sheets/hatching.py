@@ -11,7 +11,7 @@ from types import MappingProxyType
 
 from earthfast.checks import Material
 from earthfast.sheets.ink import HAIRLINE, THIN, Ink
-from earthfast.sheets.packing import Point, packed_cells, scattered, shrunk
+from earthfast.sheets.packing import Point, packed_cells, scattered, shrunk, unordered
 
 
 class Hatch(StrEnum):
@@ -166,7 +166,7 @@ def _crushed_stone() -> Tile:
     for step, cell in enumerate(packed_cells(34, side)):
         stone = shrunk(cell, 0.16)
         middle_x, middle_y = (sum(axis) / len(stone) for axis in zip(*stone, strict=True))
-        fill = Ink.SAND if step % 3 == 0 else Ink.PAPER
+        fill = Ink.SAND if unordered(step) < 0.35 else Ink.PAPER
         for x, y in _wrapped(middle_x, middle_y, side, side, 2.5):
             marks += _polygon([(px - middle_x + x, py - middle_y + y) for px, py in stone], fill, 0.16)
     return Tile(side, side, Ink.UMBER, marks)
@@ -196,9 +196,9 @@ def _concrete() -> Tile:
 def _topsoil() -> Tile:
     side = 8.0
     marks = ""
-    for step, (u, v) in enumerate(scattered(11)):
+    for step, (u, v) in enumerate(scattered(13)):
         for x, y in _wrapped(u * side, v * side, side, side, 1.5):
-            if step % 2:
+            if unordered(step) < 0.5:
                 marks += _dot(x, y, 0.18, Ink.PAPER)
             else:
                 marks += "".join(_line(x, y, x + lean, y + 1.3, THIN, Ink.PAPER) for lean in (-0.7, 0.0, 0.7))

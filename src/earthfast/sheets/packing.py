@@ -16,6 +16,11 @@ def scattered(count: int) -> tuple[Point, ...]:
     return tuple(((step / root) % 1.0, (step / root**2) % 1.0) for step in range(1, count + 1))
 
 
+def unordered(step: int) -> float:
+    """A share between 0 and 1 that follows no row of the scattered points, the same every time."""
+    return (step * step * 0.6180339887498949 + 0.37) % 1.0
+
+
 def packed_cells(count: int, side: float) -> tuple[tuple[Point, ...], ...]:
     """Cells of the points nearest to each of the scattered points, on a square that repeats."""
     seeds = [(u * side, v * side) for u, v in scattered(count)]

@@ -174,7 +174,7 @@ def _dimensions(
             elements += _across(start, end, low, near, scale)
     if len(rows) > 2:
         for start, end in pairwise(rows):
-            elements += _upright(start, end, left, near, scale)
+            elements += _upright(start, end, left, near, scale, chained=True)
     elements += _across(left, right, low, far if len(columns) > 2 else near, scale)
     return elements + _upright(low, high, left, far if len(rows) > 2 else near, scale)
 
@@ -185,11 +185,16 @@ def _across(start: float, end: float, level: float, offset: float, scale: float)
     return dimension(Place(start, level, 0, offset), Place(end, level, 0, offset), shown)
 
 
-def _upright(start: float, end: float, side: float, offset: float, scale: float) -> list[Element]:
+def _upright(
+    start: float, end: float, side: float, offset: float, scale: float, *, chained: bool = False
+) -> list[Element]:
+    """A dimension up the side; a figure too long for its line stands beside it, or is left out of a chain."""
     text = metres(end - start)
     low, high = Place(side, start, -offset, 0), Place(side, end, -offset, 0)
     if typeface(600).width(text) * SMALL < (end - start) * scale:
         return dimension(low, high, text, upright=True, beyond=2.0)
+    if chained:
+        return dimension(low, high, "")
     beside = Place(side, (start + end) / 2, -offset - 1.4, 0)
     return [*dimension(low, high, ""), Label(beside, (text,), SMALL, 600, Anchor.END)]
 
