@@ -25,6 +25,7 @@ SEASON_PER_ROOT = 4.5  # days for the root of one K·day
 NEVER_FROZEN_STRENGTH = 2.0e6  # Pa, bound mixtures above it show no heave
 MODEL_ERROR = lognormal(1.10, 0.12)  # modified Berggren came out 4 to 17 % shallow
 INDEX_NODES = 17
+REACH_STEP = 1.25  # tables reach to a power of it, so that batches share them
 UNEVEN = 0.5
 EXPANSION, FREEZING_EXPANSION = 1.09, 334.0e6
 QUARTZ = 0.3
@@ -176,6 +177,7 @@ def frost(case: Case, trail: Trail) -> CheckResult:
         susceptibility_left,
         {"compressive_strength": case.mix.strength},
     )
+    treated = (left,) if case.thickness(Material.TREATED_SOIL).any() else ()
     heave = steps.conclude(
         "heave",
         Meaning("Lift by frost", "m", "mm"),
@@ -187,7 +189,7 @@ def frost(case: Case, trail: Trail) -> CheckResult:
             soil.latent_heat,
             soil.frozen_conductivity,
         ),
-        (ground, left, case.ground.segregation_potential),
+        (ground, *treated, case.ground.segregation_potential),
         frost_heave,
     )
     uneven = steps.enter(
@@ -270,10 +272,17 @@ def _frozen_soil(case: Case) -> ThermalProperties:
 def _frozen(case: Case, soil: ThermalProperties, depth_factor: Floats) -> Floats:
     """Ground frozen, treated soil frozen and frost depth, shape (3, ways, draws), by a table over the frost index."""
     surface = (case.winters.freezing_index.values * case.winters.surface_factor.values).ravel()
-    nodes = np.linspace(0.0, np.sqrt(surface.max()) + 1.0, INDEX_NODES)
+    reach = int(np.ceil(np.log(max(np.sqrt(surface.max()), 1.0)) / np.log(REACH_STEP)))
+    nodes = np.linspace(0.0, REACH_STEP**reach, INDEX_NODES)
     columns = np.array([[way.build_up.thickness_of(m) for m in ORDER] for way in case.ways])
     unique, place = np.unique(columns, axis=0, return_inverse=True)
-    depths = _frost_depths(unique, nodes**2, case, soil)
+    depths = _frost_depths(
+        tuple(map(tuple, unique.tolist())),
+        reach,
+        float(np.median(case.winters.surface_factor.values)),
+        float(np.median(case.winters.mean_annual_temperature.values)),
+        soil,
+    )
     reached = np.stack([np.interp(np.sqrt(surface), nodes, depth) for depth in depths])
     reached = reached[place.ravel()] * depth_factor
     cover = columns.sum(axis=1)[:, None]
@@ -282,21 +291,36 @@ def _frozen(case: Case, soil: ThermalProperties, depth_factor: Floats) -> Floats
     return np.stack([below, np.clip(reached - (cover - treated), 0.0, treated), reached])
 
 
-def _frost_depths(columns: Floats, indices: Floats, case: Case, soil: ThermalProperties) -> Floats:
-    """Frost depth of each column of courses at each surface index, shape (columns, indices)."""
+def _frost_depths(
+    columns: tuple[tuple[float, ...], ...], reach: int, factor: float, mean: float, soil: ThermalProperties
+) -> Floats:
+    """Frost depth of each column of courses at each node of the surface index, shape (columns, nodes)."""
+    known = [_KNOWN_DEPTHS.get((column, reach, factor, mean, soil)) for column in columns]
+    new = np.array([column for column, depth in zip(columns, known, strict=True) if depth is None])
+    if len(new):
+        for column, depth in zip(new.tolist(), _computed_depths(new, reach, factor, mean, soil), strict=True):
+            _KNOWN_DEPTHS[tuple(column), reach, factor, mean, soil] = depth
+    return np.stack([_KNOWN_DEPTHS[column, reach, factor, mean, soil] for column in columns])
+
+
+_KNOWN_DEPTHS: dict[tuple[tuple[float, ...], int, float, float, ThermalProperties], Floats] = {}
+
+
+def _computed_depths(
+    columns: Floats, reach: int, factor: float, mean: float, soil: ThermalProperties
+) -> Floats:
     thermal = [typical_thermal(THERMAL[m]) for m in ORDER] + [soil]
-    season = freezing_season_length(indices / float(np.median(case.winters.surface_factor.values)))
-    depths = np.empty((len(columns), indices.size))
+    indices = np.linspace(0.0, REACH_STEP**reach, INDEX_NODES) ** 2
+    depths = np.empty((len(columns), INDEX_NODES))
     patterns = columns > 0.0
     for pattern in np.unique(patterns, axis=0):
         rows = np.flatnonzero((patterns == pattern).all(axis=1))
-        used = [*np.flatnonzero(pattern).tolist(), len(ORDER)]
-        layers = [thermal[i] for i in used]
+        layers = [thermal[i] for i in (*np.flatnonzero(pattern).tolist(), len(ORDER))]
         endless = np.ones((len(rows), 1))
         depths[rows] = frost_depth_berggren_layered(
             indices,
-            season,
-            float(np.median(case.winters.mean_annual_temperature.values)),
+            freezing_season_length(indices / factor),
+            mean,
             np.concatenate([columns[rows][:, pattern], endless], axis=1)[:, None, :],
             np.array([0.5 * (t.frozen_conductivity + t.unfrozen_conductivity) for t in layers]),
             np.array([0.5 * (t.frozen_capacity + t.unfrozen_capacity) for t in layers]),

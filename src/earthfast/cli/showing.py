@@ -216,4 +216,4 @@ def _show_step(out: Console, step: TrailStep) -> None:
         out.print(f"    from {one.label}: {one.text}  [{one.key}]")
     for source in step.sources:
         place = f", {source.place}" if source.place else ""
-        out.print(Padding(f"source: {source.citation}{place} ({source.words})", (0, 0, 0, 4)))
+        out.print(Padding(f"source: {source.citation.rstrip('.')}{place} ({source.words})", (0, 0, 0, 4)))

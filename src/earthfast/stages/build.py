@@ -19,7 +19,7 @@ from earthfast.stages.answers import (
     StepLine,
     StratumLine,
 )
-from earthfast.stages.choose import AreaDecision, Choice, choose_for
+from earthfast.stages.choose import AreaDecision, Choice, choose_for, rests_on
 from earthfast.stages.compacting import compaction_of
 from earthfast.stages.judged import JudgedWay
 from earthfast.stages.profile import GroundProfile
@@ -244,15 +244,14 @@ def _effects(choice: Choice) -> dict[str, float]:
 
 
 def _kept(choice: Choice, works: Sequence[_AreaWork]) -> set[str]:
-    """Figures of the chosen ways and of what all ways share."""
-    others = [
-        f"{work.decision.area.trail.prefix}{way.line.key}."
-        for work in works
-        for way in work.decision.ways
-        if way.line.key != work.way.line.key
-    ]
-    figures = choice.understanding.trail.figures
-    return {key for key in figures if not any(key.startswith(other) for other in others)}
+    """What the chosen ways rest on, and what their setting out takes for granted."""
+    trail = choice.understanding.trail
+    kept: set[str] = set()
+    for work in works:
+        own = f"{work.decision.area.trail.prefix}{work.way.line.key}."
+        kept |= rests_on(work.decision, work.way, trail)
+        kept |= {f"{own}{name}" for name in ("ground_plane", "largest_bay")}
+    return kept
 
 
 def _date(choice: Choice) -> str:

@@ -10,6 +10,7 @@ import numpy as np
 from earthfast import __version__
 from earthfast.checks import Method
 from earthfast.choice import Candidate, Found, Merit, find_ways, full_sweep, ways_of
+from earthfast.estimate import Trail
 from earthfast.job import Choosing, JobProblems, LoadedJob, Problem
 from earthfast.stages.answers import AreaChoice, ChooseAnswer, FrontPoint, WayLine
 from earthfast.stages.judged import JudgedWay, judged_way
@@ -198,13 +199,7 @@ def _answer(understanding: Understanding, decisions: Sequence[AreaDecision]) -> 
         weakest = next(check for check in shown.line.checks if check.name == shown.line.weakest)
         for influence in trail.influences(weakest.key):
             effects[influence.key] = max(effects.get(influence.key, 0.0), influence.share)
-        others = [way.line.key for way in decision.ways if way.line.key != shown.line.key]
-        prefix = decision.area.trail.prefix
-        kept |= {
-            key
-            for key in trail.figures
-            if key.startswith(prefix) and not any(key.startswith(f"{prefix}{other}.") for other in others)
-        }
+        kept |= rests_on(decision, shown, trail)
     all_chosen = all(d.chosen is not None and d.chosen.line.passes for d in decisions)
     return ChooseAnswer(
         verb="choose",
@@ -220,6 +215,16 @@ def _answer(understanding: Understanding, decisions: Sequence[AreaDecision]) -> 
         currency=decisions[0].area.costing.prices.currency,
         price_date=_price_date(decisions[0].area),
     )
+
+
+def rests_on(decision: AreaDecision, way: JudgedWay, trail: Trail) -> set[str]:
+    """Keys of what a way's checks rest on, and of what the area's quantities, use and targets take for granted."""
+    leaves = {leaf.key for check in way.line.checks for leaf in trail.leaves(check.key)}
+    prefix = decision.area.trail.prefix
+    names = ("works.", "design_life", "target.", "paving_", "bedding_", "site.")
+    return leaves | {
+        key for key in trail.figures if key.startswith(tuple(f"{prefix}{name}" for name in names))
+    }
 
 
 def _price_date(area: Area) -> str:

@@ -81,7 +81,7 @@ def segregation_potential(ground: StratumDraws, order: Floats, draws: Draws, tra
     values = segregation_potential_by_rank(rank, ndtr(draws.normal("segregation")))
     return trail.enter(
         "segregation_potential",
-        Meaning("How strongly the ground feeds ice lenses", "m²/(K s)", "m²/(K s)"),
+        Meaning("How strongly the ground feeds ice lenses", "m²/(K s)", "mm²/(K day)"),
         values,
         Origin.OBSERVED,
         "from grains and plasticity by frost group",

@@ -84,7 +84,7 @@ def _way_line(
     )
     days = steps.conclude(
         "days",
-        Meaning("Working days of the crew", "day", "days"),
+        Meaning("Working days of the crew", "days", "days"),
         labour.days.usual,
         (hours,),
         labour_for,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -79,8 +79,13 @@ class GroundProfile:
 
     @property
     def cautions(self) -> tuple[Caution, ...]:
-        """Doubts about the observations, stratum by stratum."""
-        return tuple(caution for stratum in self.strata for caution in stratum.estimate.cautions)
+        """Doubts about the observations in the strata that stay, each with its stratum."""
+        return tuple(
+            replace(caution, text=f"{stratum.name}: {caution.text}", where=stratum.name)
+            for stratum in self.strata
+            if not stratum.is_topsoil
+            for caution in stratum.estimate.cautions
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 import numpy as np
 
@@ -24,7 +25,7 @@ from earthfast.works import (
 
 CONE_45, CONE_2_TO_1 = 1.0, 0.5
 KILOMETRE = 1000.0
-BEST = (Method.STONE, Method.SLAB)
+LIGHT_USES = ("patio", "terrace", "path", "walk", "drive up to", "sand site", "clay site")
 
 
 def area_sentences(
@@ -157,7 +158,7 @@ def area_cautions(
     cautions = []
     if stone is not None and treated is not None:
         doubt = treatment_caution(treated.cost.carbon, stone.cost.carbon)
-        cautions += [doubt] if doubt else []
+        cautions += [replace(doubt, text=f"{area.entry.name}: {doubt.text}")] if doubt else []
     shown = chosen or next(iter(ways))
     dated = max(row.dated for row in shown.cost.bill.rows)
     cautions += price_cautions(shown.cost.bill, on or dated)

@@ -9,7 +9,7 @@ from earthfast.estimate import Band, Meaning, Trail
 from earthfast.stages.answers import Figure, ShoppingLine
 from earthfast.stages.costing import Costing, WayCost
 from earthfast.stages.judged import record_rows
-from earthfast.stages.showing import digits, figure
+from earthfast.stages.showing import NOTHING, digits, figure
 from earthfast.works import (
     Bill,
     Goods,
@@ -59,7 +59,9 @@ def shopping_of(costs: Sequence[WayCost], costing: Costing, trail: Trail) -> tup
     priced = {
         row.words: figure(steps.figures[quantity.key]) for row, quantity in zip(bill.rows, rows, strict=True)
     }
-    shown = [_shopping_line(line, priced.get(line.words)) for line in lines if line.units or line.net > 0.0]
+    shown = [
+        _shopping_line(line, priced.get(line.words)) for line in lines if line.units or line.net > NOTHING
+    ]
     return (*shown, *_deliveries(bill, priced))
 
 

@@ -9,14 +9,15 @@ from earthfast.job.units import shown
 from earthfast.sources import SourceNote, bibliography
 from earthfast.stages.answers import AssumptionLine, CautionLine, Figure, SourceLine
 
-PERCENT = 100.0
+FACTORS = {("-", "%"): 100.0, ("m²/(K s)", "mm²/(K day)"): 1e6 * 86400.0}
+NOTHING = 1e-9  # what rounding leaves of nought
 BARE = {"-": "", "GBP": "£"}
 
 
 def digits(value: float, scale: float | None = None) -> str:
     """A number rounded for reading: two significant figures of the scale, which is the value itself if not given."""
     size = abs(value) if scale is None else abs(scale)
-    if size == 0.0:
+    if size < NOTHING:
         return "0"
     places = max(0, 1 - math.floor(math.log10(size)))
     text = f"{value:,.{places}f}"
@@ -27,8 +28,8 @@ def in_shown_unit(value: float, unit: str, shown_in: str) -> float:
     """An SI value in the unit it is shown in."""
     if unit == shown_in:
         return value
-    if (unit, shown_in) == ("-", "%"):
-        return value * PERCENT
+    if (unit, shown_in) in FACTORS:
+        return value * FACTORS[unit, shown_in]
     return float(shown(value, shown_in))
 
 

@@ -35,6 +35,7 @@ PERCENT, MEGA = 100.0, 1e6
 MEAN = StrengthFactor(0.0, 0.0)
 DOSES = np.arange(0.02, 0.1601, 0.005)
 AGES = np.array([3.0, 5.0, 7.0, 10.0, 14.0, 21.0, 28.0, 42.0, 60.0, 90.0, 120.0, 180.0]) * day
+MOST_LEFT_OUT = 40  # specimens that are judged against the others alone; among more, one hardly counts
 ODD = 2.5  # standard deviations from what the other specimens foretell
 DENSITY_SOURCE = source_note("tabarsa_2021, density and age [C]")
 SOAKED_SOURCE = source_note("gajurel_2021, appendix C, 12 pairs soaked and not [C]")
@@ -69,7 +70,8 @@ class Fitted:
         one, others = used[number], (*used[:number], *used[number + 1 :])
         if not one.is_crushed:
             return 0.0
-        belief = belief_after_trial(self.before, others, self.trial.scatter)
+        few = len(used) <= MOST_LEFT_OUT
+        belief = belief_after_trial(self.before, others, self.trial.scatter) if few else self.after
         means = np.array([float(group.log_mean(one.state)) for group in belief.groups])
         variances = np.array([float(group.log_variance(one.state)) for group in belief.groups])
         mean = float(belief.weights @ means)
@@ -174,7 +176,7 @@ def _corrections(one: ReadSpecimen, fitted: Fitted) -> tuple[CorrectionLine, ...
 def curve_by_dose(fitted: Fitted, target: float) -> StrengthCurve:
     """Strength at 28 days against dose."""
     tried = fitted.after.highest_dose
-    points = _points(fitted, MixState(DOSES), DOSES * PERCENT, (DOSES > tried + 1e-9) & (tried > 0.0))
+    points = _points(fitted, MixState(DOSES), DOSES * PERCENT, (DOSES > tried + 1e-9) & bool(tried))
     marks = tuple(
         _mark(one, float(specimen.state.dose) * PERCENT, fitted.brought_to(specimen, _at_28(specimen)))
         for one, specimen in _used(fitted)

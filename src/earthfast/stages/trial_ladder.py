@@ -45,7 +45,8 @@ def _line(rung: Rung, *, is_reached: bool) -> RungLine:
         material=rung.rung,
         low_mpa=round(rung.low / share / MEGA, 3),
         high_mpa=round(rung.high / share / MEGA, 3),
-        told_as=f"{rung.low / MEGA:.3g} to {rung.high / MEGA:.3g} MPa at {rung.age_days:.0f} days, {rung.shape}",
+        told_as=f"{rung.low / MEGA:.3g} to {rung.high / MEGA:.3g} MPa at {rung.age_days:.0f} days, "
+        f"{rung.shape}",
         is_reached=is_reached,
         source=source_lines((note,))[0],
     )
@@ -70,6 +71,6 @@ def ladder_cautions(strength_28d: float, dose_words: str) -> tuple[Caution, ...]
         text = f"{dose_words} makes a weak concrete: dear, brittle, and cracked by its own shrinkage"
         return (Caution(CautionCode.LEAN_CONCRETE_TERRITORY, text, "dose", "crrel_sr_97_13, econocrete"),)
     if strength_28d >= CRACKS_FROM:
-        text = f"{dose_words} is heavily bound at 28 days: expect shrinkage cracks a few metres apart"
+        text = f"{dose_words} is heavily bound at 28 days: expect shrinkage cracks"
         return (Caution(CautionCode.LEAN_CONCRETE_TERRITORY, text, "dose", "austroads_ap_r434, table 3"),)
     return ()

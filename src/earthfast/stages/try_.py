@@ -1,0 +1,219 @@
+"""Try: what dose this soil needs, and which specimen is worth making next."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from scipy.constants import day
+
+from earthfast import __version__
+from earthfast.checks import Method
+from earthfast.estimate import Band, Caution, CautionCode, Meaning, Origin, Quantity, Trail
+from earthfast.ground import StratumDraws
+from earthfast.job import BinderKind, LoadedJob
+from earthfast.mixes import (
+    REFERENCE_AGE,
+    DoseAnswer,
+    MixState,
+    StrengthFactor,
+    age_factor_power,
+    chance_of_retardation,
+    chance_of_strength,
+    dose_for_strength,
+    next_specimen,
+    strength_band,
+    with_lime_first,
+)
+from earthfast.mixes.soil_prior import AGE_EXPONENT_MEAN
+from earthfast.sources import source_note
+from earthfast.stages.answers import DoseLine, Figure, NextLine, TryAnswer
+from earthfast.stages.profile import GroundProfile, ground_profile
+from earthfast.stages.setting import DRAWS
+from earthfast.stages.showing import assumption_lines, caution_lines, digits, figure
+from earthfast.stages.treatment import hard_stop, stops_of
+from earthfast.stages.trial_curves import MEAN, Fitted, curve_by_age, curve_by_dose, specimen_lines
+from earthfast.stages.trial_ladder import ladder_cautions, ladder_lines, ladder_words
+from earthfast.stages.trial_making import plan_for
+from earthfast.stages.trial_target import Asked, asked_of, site_factor, wrong_dose
+from earthfast.stages.trials import (
+    Trial,
+    beyond_trials,
+    prior_belief,
+    retardation_after,
+    retardation_before,
+    strength_beliefs_of,
+    trial_of,
+)
+from earthfast.stages.understanding import seed_of
+
+PERCENT, MEGA = 100.0, 1e6
+SUSPECTED = 0.5  # chance from which organic retardation is said aloud
+LATE = 60.0 * day
+SHOWN_DOSES = (0.04, 0.06, 0.08, 0.10)
+NEXT_DOSES = np.round(np.arange(0.03, 0.1401, 0.01), 3)
+NEXT_AGES = (7.0 * day, 28.0 * day)
+NEXT_SHOWN = 3
+
+
+@dataclass(frozen=True, slots=True)
+class Tried:
+    """The answer, with the trail behind it."""
+
+    trail: Trail
+    answer: TryAnswer
+
+
+def try_for(loaded: LoadedJob, confidence: float | None = None) -> Tried:
+    """Plan a trial, or read its specimens: strength with bands, the dose wanted, the specimen to make next."""
+    generator = np.random.default_rng(seed_of(loaded).spawn(3)[0])
+    profile = ground_profile(loaded.job, DRAWS, generator)
+    ground = profile.bearing_stratum.estimate.draws
+    trail = Trail().under("trial")
+    trial = trial_of(loaded.job)
+    asked = asked_of(loaded, trial, ground, confidence, trail)
+    before = prior_belief(ground)
+    if asked.method is Method.LIME_CEMENT:
+        before = with_lime_first(before)
+    after = strength_beliefs_of(loaded.job, ground)[asked.method]
+    fitted = Fitted(trial, asked.method, before, after, site_factor(asked, after))
+    seen = enter_specimens(fitted, trail)
+    case = Case(loaded, asked, fitted, trail, (*asked.inputs, *seen))
+    return Tried(trail, _answer(case, profile, ground))
+
+
+def _answer(case: Case, profile: GroundProfile, ground: StratumDraws) -> TryAnswer:
+    asked, fitted, trail = case.asked, case.fitted, case.trail
+    used = len(fitted.trial.used_for(asked.method))
+    wanted = dose_for_strength(fitted.after, asked.target, asked.confidence, asked.target_age, fitted.site)
+    meaning = Meaning("Least dose that reaches the strength wanted", "-", "%")
+    found = trail.conclude("dose", meaning, wanted.dose, case.inputs, dose_for_strength)
+    dose = figure(trail.figures[found.key])
+    present = _present(case)
+    chance = case.chance(asked.present_dose) if asked.present_dose else None
+    falls_short = chance is not None and chance.value < asked.confidence * PERCENT
+    retardation = _retardation(case, ground)
+    shown = asked.present_dose or wanted.dose
+    mean_28 = float(strength_band(fitted.after, MixState(shown), MEAN).median)
+    cautions = trial_cautions(case, wanted, profile, retardation, mean_28)
+    plan = plan_for(asked, fitted.after, fitted.site, fitted.trial, trail)
+    says = trial_says(case, wanted, retardation, mean_28)
+    return TryAnswer(
+        verb="try",
+        earthfast=__version__,
+        job=case.loaded.job.heading.title,
+        demonstration=bool(case.loaded.job.heading.invented),
+        headline=trial_headline(case, wanted, chance, used, plan.count),
+        cautions=caution_lines((*case.loaded.cautions, *profile.cautions, *cautions)),
+        exit_status=1 if used and (falls_short or not wanted.is_reached) else 0,
+        method=asked.method.value,
+        target=figure(trail.figures["trial.target"]),
+        target_age_days=asked.target_age / day,
+        confidence=asked.confidence,
+        specimens=specimen_lines(fitted),
+        used=used,
+        dose=dose,
+        dose_is_reached=wanted.is_reached,
+        dose_is_extrapolated=wanted.dose > fitted.after.highest_dose,
+        highest_dose_tried_percent=fitted.after.highest_dose * PERCENT,
+        present_dose=present,
+        present_chance=chance,
+        doses=_dose_lines(case, wanted),
+        retardation=retardation,
+        ladder=ladder_lines(mean_28),
+        ladder_says=f"With {shown * PERCENT:.3g} %: {mean_28 / MEGA:.2g} MPa at 28 days, {ladder_words(mean_28)}.",
+        next_specimens=_next(case) if used else (),
+        plan=plan,
+        strength_by_dose=curve_by_dose(fitted, asked.target),
+        strength_by_age=curve_by_age(fitted, shown, asked.target),
+        says=says,
+        assumptions=assumption_lines(trail, {}, set(trail.figures)),
+    )
+
+
+def _present(case: Case) -> Figure | None:
+    dose = case.asked.present_dose
+    if dose is None:
+        return None
+    found = case.trail.enter(
+        "present_dose", Meaning("Dose as the job states it", "-", "%"), dose, Origin.GIVEN, "from [binder]"
+    )
+    return figure(case.trail.figures[found.key])
+
+
+def _dose_lines(case: Case, wanted: DoseAnswer) -> tuple[DoseLine, ...]:
+    used = case.fitted.trial.used_for(case.asked.method)
+    tried = {round(float(np.asarray(one.state.dose)), 4) for one in used}
+    named = {round(case.asked.present_dose or 0.0, 4): "present dose", round(wanted.dose, 4): "wanted"}
+    doses = sorted({*SHOWN_DOSES, *tried, *(dose for dose in named if dose > 0.0)})
+    return tuple(_dose_line(case, dose, tried, named.get(dose, "")) for dose in doses)
+
+
+def _dose_line(case: Case, dose: float, tried: set[float], name: str) -> DoseLine:
+    site = case.fitted.site
+    state = "not tried"
+    if dose in tried:
+        state = "tried"
+    elif tried and dose > max(tried):
+        state = "extrapolated"
+    return DoseLine(
+        dose_percent=round(dose * PERCENT, 2),
+        laboratory_28=case.strength(dose, REFERENCE_AGE, MEAN, "laboratory"),
+        laboratory_60=case.strength(dose, LATE, MEAN, "laboratory"),
+        site_28=case.strength(dose, REFERENCE_AGE, site, "site"),
+        site_60=case.strength(dose, LATE, site, "site"),
+        chance=case.chance(dose),
+        remark=", ".join(word for word in (name, state) if word),
+    )
+
+
+def _retardation(case: Case, ground: StratumDraws) -> Figure | None:
+    after = retardation_after(case.fitted.trial, case.asked.method, ground)
+    if after is None:
+        return None
+    before = case.trail.enter(
+        "retardation_before",
+        Meaning("Chance of organic matter that holds the binder back, before specimens", "-", "%"),
+        retardation_before(ground),
+        Origin.ASSUMED,
+        "one soil in ten, more where the soil looks organic",
+        (source_note("earthfast_proposal, chance before specimens [P]"),),
+    )
+    found = case.trail.conclude(
+        "retardation",
+        Meaning("Chance that organic matter holds the binder back", "-", "%"),
+        after,
+        (before, *case.inputs),
+        chance_of_retardation,
+    )
+    return figure(case.trail.figures[found.key])
+
+
+def _next(case: Case) -> tuple[NextLine, ...]:
+    """The specimens most worth making next, one an age and dose."""
+    asked, trail = case.asked, case.trail
+    cost = wrong_dose(case.loaded, asked, trail)
+    growth = float(age_factor_power(asked.target_age, AGE_EXPONENT_MEAN))
+    candidates = [MixState(float(dose), age) for dose in NEXT_DOSES for age in NEXT_AGES]
+    worths = next_specimen(
+        case.fitted.after,
+        candidates,
+        asked.target / growth,
+        case.fitted.site,
+        cost.costs,
+        case.fitted.trial.scatter,
+    )
+    lines = []
+    for worth in worths[:NEXT_SHOWN]:
+        dose, age = float(np.asarray(worth.state.dose)), float(np.asarray(worth.state.age))
+        found = trail.conclude(
+            f"next.{dose * PERCENT:.3g}pc.{age / day:.3g}d",
+            Meaning(f"Worth of a specimen with {dose * PERCENT:.3g} % broken at {age / day:.3g} days",
+                    cost.currency, cost.currency),
+            max(worth.saving, 0.0),
+            case.inputs,
+            next_specimen,
+        )  # fmt: skip
+        saving = figure(trail.figures[found.key])
+        lines.append(NextLine(dose_percent=dose * PERCENT, age_days=age / day, saving=saving))
+    return tuple(lines)
