@@ -1,6 +1,6 @@
 """Write docs/explanation/coverage.md: how often the 5..95 % bands of a stratum hold the truth.
 
-Run as `python benchmarks/coverage_of_bands.py`; takes a few minutes on one core.
+Run as `python benchmarks/coverage_of_bands.py`; takes about five minutes on one core.
 """
 
 from __future__ import annotations
@@ -58,7 +58,7 @@ Written by `benchmarks/coverage_of_bands.py`; do not edit.
 
 def page() -> str:
     columns = {
-        name: coverage_study(kinds, stratum_prior(), STUDIES, np.random.default_rng(7), count=512)
+        name: coverage_study(kinds, stratum_prior(), STUDIES, np.random.default_rng(7), count=2048)
         for name, kinds in SETS.items()
     }
     lines = ["| property | " + " | ".join(SETS) + " |", "| --- |" + " --- |" * len(SETS)]

@@ -15,11 +15,11 @@ SETS = {
 
 
 def test_bands_hold_the_truth_about_nine_times_in_ten():
-    rows = coverage_study(SETS["cone"], stratum_prior(), 60, np.random.default_rng(5), count=512)
+    rows = coverage_study(SETS["cone"], stratum_prior(), 30, np.random.default_rng(5), count=512)
     assert {row.property for row in rows} == set(Property)
-    # 60 grounds and 22 properties: four standard errors are 15 points
-    assert all(row.covered >= 0.75 for row in rows)
-    assert np.mean([row.covered for row in rows]) == pytest.approx(0.90, abs=0.05)
+    # 30 grounds and 22 properties: four standard errors are 22 points; the slow test is the sharp one
+    assert all(row.covered >= 0.68 for row in rows)
+    assert np.mean([row.covered for row in rows]) == pytest.approx(0.90, abs=0.07)
 
 
 @pytest.mark.slow

@@ -97,7 +97,7 @@ def ordered_choices(centre: Floats, limits: tuple[float, ...], blur: FloatLike) 
 LogLikelihood = Callable[[Floats], Floats]
 
 KEEP = 0.5  # a step of the bridge keeps this share of the draws effective
-MOVES = 4  # moves after each step
+MOVES, LAST_MOVES = 4, 12  # moves after each step, and after the last, so that copies part again
 STEP = 0.6  # share of fresh normal in a move
 
 
@@ -193,7 +193,7 @@ def _move(
 
     current = surplus(latents) + (1.0 - reached) * here + reached * there
     step = STEP
-    for _ in range(MOVES):
+    for _ in range(MOVES if reached < 1.0 else LAST_MOVES):
         fresh = generator.standard_normal((count, dimensions)) @ factor.T
         proposal = mean + np.sqrt(1.0 - step**2) * (latents - mean) + step * fresh
         new_here, new_there = start(proposal), target(proposal)

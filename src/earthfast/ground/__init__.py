@@ -92,6 +92,7 @@ from earthfast.ground.phases import (
     phases_of,
     saturated_water_content,
 )
+from earthfast.ground.placing import observations_within
 from earthfast.ground.plasticity import (
     FlowCurve,
     PlasticityBand,
@@ -407,6 +408,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "modulus_austroads",
     "modulus_power_law",
     "modulus_proportional",
+    "observations_within",
     "optimum_water_from_plastic_limit",
     "organic_matter_from_carbon",
     "outlook_of",

@@ -113,3 +113,7 @@ class CompactionTest(Observation):
 
     water: Annotated[tuple[float, ...], Asks(Dimension.FRACTION, "Water content of each point.")]
     dry_density: Annotated[tuple[float, ...], Asks(Dimension.DENSITY, "Dry density of each point.")]
+
+    def __post_init__(self) -> None:
+        if len(self.water) != len(self.dry_density) or len(self.water) < 3:
+            raise ValueError("a compaction curve needs three points or more, each with water and density")

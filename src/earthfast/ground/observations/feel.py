@@ -206,11 +206,12 @@ CLAY_SHARED = {Observer.PRACTISED: 0.03, Observer.HOUSEHOLDER: 0.065}
 
 
 def _ribbon_says(rows: Sequence[Ribbon], ground: StratumDraws) -> tuple[Evidence, ...]:
-    observer = rows[0].observer
-    clay = np.interp([row.length for row in rows], RIBBON_LENGTHS, RIBBON_CLAY)
-    pieces: list[Evidence] = [
-        Numbers(np.asarray(clay), ground.clay, CLAY_SCATTER[observer], CLAY_SHARED[observer])
-    ]
+    pieces: list[Evidence] = []
+    for observer in Observer:
+        lengths = [row.length for row in rows if row.observer == observer]
+        if lengths:
+            clay = np.asarray(np.interp(lengths, RIBBON_LENGTHS, RIBBON_CLAY))
+            pieces.append(Numbers(clay, ground.clay, CLAY_SCATTER[observer], CLAY_SHARED[observer]))
     felt = [row.feel for row in rows if row.feel is not None]
     if felt:
         order = list(Feel)

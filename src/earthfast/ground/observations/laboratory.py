@@ -82,7 +82,7 @@ class PlasticLimit(Observation):
 
 
 def _water_content_says(rows: Sequence[WaterContent], ground: StratumDraws) -> tuple[Evidence, ...]:
-    values = np.log([row.value for row in rows])
+    values = np.log([max(row.value, 0.005) for row in rows])
     return (Numbers(values, np.log(ground.water_content), 0.14, 0.03),)
 
 
@@ -145,11 +145,18 @@ class GradingTest(Observation):
     sizes: Annotated[tuple[float, ...], Asks(Dimension.LENGTH, "Sieve sizes.")]
     passing: Annotated[tuple[float, ...], Asks(Dimension.FRACTION, "Share passing each sieve.")]
 
+    def __post_init__(self) -> None:
+        if len(self.sizes) != len(self.passing):
+            raise ValueError(f"give one share for each sieve: {len(self.sizes)} and {len(self.passing)}")
+
+
+WEAKEST_CBR = 0.2  # a test that reads nothing means less than this; P
+
 
 def _cbr_says(rows: Sequence[CbrTest], ground: StratumDraws) -> tuple[Evidence, ...]:
     pieces = []
     for soaked, cbr in ((True, ground.cbr_wet), (False, ground.cbr_now)):
-        values = np.array([row.value for row in rows if row.soaked == soaked])
+        values = np.array([max(row.value, WEAKEST_CBR) for row in rows if row.soaked == soaked])
         if values.size:
             scatter = np.hypot(ground.spot_spread, 0.15)
             pieces.append(Numbers(np.log(values), np.log(cbr), scatter, 0.20 if soaked else 0.10))
@@ -176,7 +183,7 @@ class CbrTest(Observation):
 
 def _plate_says(rows: Sequence[PlateTest], ground: StratumDraws) -> tuple[Evidence, ...]:
     now = np.log(ground.stiffness) + 0.82 * np.log(ground.cbr_now / ground.cbr_wet)
-    values = np.log([row.modulus for row in rows])
+    values = np.log([max(row.modulus, 0.5e6) for row in rows])
     return (Numbers(np.asarray(values), now, np.hypot(ground.spot_spread, 0.15), 0.20),)
 
 

@@ -151,3 +151,7 @@ class Jar(Observation):
     silt_time: Annotated[float, Asks(Dimension.TIME, "When the second mark was made.")] = SILT_MARK
     temperature: Annotated[float, Asks(Dimension.TEMPERATURE, "Temperature of the water.")] = 20.0
     dispersed: Annotated[bool, Asks(Dimension.YES_NO, "Detergent or sodium salt was added.")] = True
+
+    def __post_init__(self) -> None:
+        if min(self.sand, self.silt, self.clay) < 0.0 or self.sand + self.silt + self.clay <= 0.0:
+            raise ValueError("a jar needs at least one layer with a thickness, and none below 0")

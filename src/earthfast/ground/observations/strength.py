@@ -21,7 +21,7 @@ from earthfast.ground.consistency import (
 from earthfast.ground.observation import Asks, Dimension, Observation, observation
 from earthfast.ground.stratum_draws import StratumDraws
 
-KILOPASCAL = 1.0e3
+WEAKEST = 2.0e3  # Pa; a reading of nothing means less than this; P
 HAND_WORD_ERROR = 0.45  # log-sd of strength judged by hand; P
 CONE_MODEL_ERROR = 0.35  # log-sd of the equation from cone to CBR; P
 CONE_REPEAT = 0.20  # log-sd of a repeat at one spot; repeats scatter by up to 30 % S
@@ -174,7 +174,7 @@ def _pocket_penetrometer_says(
     rows: Sequence[PocketPenetrometer], ground: StratumDraws
 ) -> tuple[Evidence, ...]:
     # the scale reads unconfined strength: twice the undrained strength
-    readings = np.log([0.5 * row.reading for row in rows])
+    readings = np.log([max(0.5 * row.reading, WEAKEST) for row in rows])
     return (Numbers(readings, np.log(ground.undrained_strength), _spot(ground, 0.20), 0.30),)
 
 
@@ -197,7 +197,7 @@ class PocketPenetrometer(Observation):
 
 
 def _hand_vane_says(rows: Sequence[HandVane], ground: StratumDraws) -> tuple[Evidence, ...]:
-    readings = np.log([row.strength for row in rows])
+    readings = np.log([max(row.strength, WEAKEST) for row in rows])
     return (Numbers(readings, np.log(ground.undrained_strength), _spot(ground, 0.15), 0.15),)
 
 
@@ -292,3 +292,11 @@ class ConePenetrometer(Observation):
     equation: Annotated[ConeEquation, Asks(Dimension.CHOICE, "Equation from penetration to CBR.")] = (
         ConeEquation.TRL
     )
+
+    def __post_init__(self) -> None:
+        if len(self.blows) != len(self.depths):
+            raise ValueError(
+                f"give one depth for each set: {len(self.blows)} sets, {len(self.depths)} depths"
+            )
+        if min(self.blows) < 1 or np.any(np.diff([self.start, *self.depths]) < 0.0):
+            raise ValueError("every set needs a blow, and depths go down from the start")

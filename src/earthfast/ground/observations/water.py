@@ -57,7 +57,7 @@ def _dry_hole_says(rows: Sequence[DryHole], ground: StratumDraws) -> tuple[Evide
     pieces = []
     for row in rows:
         error = float(np.hypot(0.25, STRIKE_ERROR[row.season]))
-        lower = np.log(ground.winter_water_depth) + STRIKE_FALL[row.season] - np.log(row.bottom)
+        lower = np.log(ground.winter_water_depth) + STRIKE_FALL[row.season] - np.log(max(row.bottom, 0.02))
         chance = np.exp(log_ndtr(lower / error))
         pieces.append(Answers(np.vstack([chance, 1.0 - chance]), (0,)))
     return tuple(pieces)
@@ -81,7 +81,7 @@ class DryHole(Observation):
 
 
 def _mottling_says(rows: Sequence[Mottling], ground: StratumDraws) -> tuple[Evidence, ...]:
-    seen = np.log([row.top for row in rows])
+    seen = np.log([max(row.top, 0.02) for row in rows])
     return (Numbers(np.asarray(seen), np.log(ground.winter_water_depth), 0.25, 0.30),)
 
 
