@@ -211,6 +211,16 @@ def test_chance_of_nought_stands_at_the_rare_end(areas):
     assert dots[0].places[0].x == RAREST
 
 
+def test_chance_beyond_the_axis_is_an_arrow_head_and_one_on_it_is_not(areas):
+    def corners(chance):
+        check = areas[0].checks[0].model_copy(update={"chance": chance, "passes": True})
+        strokes = [s for s in chance_strip([check], 186).elements if isinstance(s, Stroke) and s.closed]
+        return len(strokes[-1].places)
+
+    assert corners(0.0) == 3
+    assert corners(0.01) == 12
+
+
 def test_missed_target_is_told_by_shape_as_well_as_colour(areas):
     missed = areas[0].checks[0].model_copy(update={"passes": False})
     met = areas[0].checks[0].model_copy(update={"passes": True})

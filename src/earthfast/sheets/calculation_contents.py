@@ -139,7 +139,7 @@ def _entry(
         target=chance_words(check.target),
         verdict="meets its target" if check.passes else "misses its target",
         passes=check.passes,
-        governed_by=check.governed_by,
+        governed_by="" if check.governed_by in check.sentence else check.governed_by,
         sentence=check.sentence,
         steps=tuple(_step(step, numbers, marks) for step in fresh),
         shown_before=tuple(f"{step.figure.label} ({numbers[step.figure.key]})" for step in seen),

@@ -20,7 +20,8 @@ def chance_strip(checks: Sequence[CheckLine], width: float, key: str = "chances"
     """Draw one row a check: a dot at its chance of failure, a gate at its target.
 
     Model units are decades. A dot right of its gate misses the target, and is then a square in the
-    signal colour so that it is seen without colour too.
+    signal colour so that it is seen without colour too. An arrow head at the left end is a chance
+    rarer than the axis shows.
     """
     scale = (width - NAMES - WORDS) / -RAREST
     bottom = HEAD + ROW * len(checks)
@@ -42,20 +43,26 @@ def _row(check: CheckLine, level: float) -> list[Element]:
     start, mark = Place(RAREST, 0.0, 0.0, level), Place(_decade(check.chance), 0.0, 0.0, level)
     gate = Place(_decade(check.target), 0.0, 0.0, level)
     ink = Ink.INK if check.passes else Ink.SIGNAL
-    sides = 12 if check.passes else 4
-    size = 1.25 if check.passes else 1.7
-    angles = [math.tau * (side + 0.5) / sides for side in range(sides)]
-    corners = tuple(shifted(mark, size * math.cos(angle), size * math.sin(angle)) for angle in angles)
     gate_ends = (shifted(gate, dy=-2.2), shifted(gate, dy=2.2))
     flag = (shifted(gate, dy=-2.2), shifted(gate, 1.7, -1.5), shifted(gate, dy=-0.8))
     return [
         Stroke((start, mark), THIN if check.passes else MEDIUM, ink),
         Stroke(gate_ends, 0.5, Ink.UMBER),
         Stroke(flag, THIN, Ink.UMBER, closed=True, fill=Ink.OCHRE),
-        Stroke(corners, THIN, ink, closed=True, fill=ink),
+        _mark(mark, check, ink),
         Label(Place(RAREST, 0.0, -NAMES, level), (check.name,), BODY, 600, ink=ink),
         Label(Place(0.0, 0.0, WORDS, level), (check.chance_text,), BODY, anchor=Anchor.END, ink=ink),
     ]
+
+
+def _mark(place: Place, check: CheckLine, ink: Ink) -> Stroke:
+    """A dot; a square where the target is missed; an arrow head where the chance lies beyond the axis."""
+    sides, size, turn = (12, 1.25, 0.5) if check.passes else (4, 1.7, 0.5)
+    if check.passes and check.chance <= 10.0**RAREST:
+        sides, size, turn = 3, 1.6, 1.5
+    angles = [math.tau * (side + turn) / sides for side in range(sides)]
+    corners = tuple(shifted(place, size * math.cos(angle), size * math.sin(angle)) for angle in angles)
+    return Stroke(corners, THIN, ink, closed=True, fill=ink)
 
 
 def _decade(chance: float) -> float:

@@ -10,13 +10,21 @@ from earthfast.sheets.contents import Heading, Picture, SmallPrint, heading, pic
 from earthfast.sheets.ink import PAPER_SIZES, Box, Paper
 from earthfast.sheets.press import SheetError
 from earthfast.sheets.section import small_sections
-from earthfast.stages.answers import AreaChoice, ChooseAnswer, CourseLine, WayLine
+from earthfast.stages.answers import AreaChoice, ChooseAnswer, CourseLine, Figure, WayLine
 
 MARGIN = 10.0  # mm
 ROW_NAMES = 24.0  # mm, first column of the table of ways
 SECTION_HEIGHT = 40.0  # mm
-WIDEST_COLUMN = 36.0  # mm
+WIDEST_COLUMN = 48.0  # mm
 CHART = Box(88.0, 60.0)  # mm
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """A figure with its band on a line of its own."""
+
+    middle: str
+    band: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,8 +36,8 @@ class WayColumn:
     method: str
     courses: tuple[str, ...]
     section: Picture
-    price: str
-    carbon: str
+    price: Amount
+    carbon: Amount
     spoil: str
     trips: str
     hours: str
@@ -56,6 +64,7 @@ class ComparedArea:
     ways: tuple[WayColumn, ...]
     scale: str
     chart: Picture
+    chart_words: str
     judged: str
     strip: Picture
 
@@ -107,9 +116,19 @@ def _compared(area: AreaChoice, currency: str, width: float, number: int) -> Com
         ),
         scale=sections[0].scale_words,
         chart=Picture(chart, CHART.width, f"Price against carbon of the ways for {area.name}", ""),
+        chart_words=_chart_words(area),
         judged=f"{letter}, {judged.title}",
         strip=picture(chance_strip(judged.checks, width, f"area{number}chances")),
     )
+
+
+def _chart_words(area: AreaChoice) -> str:
+    words = ["Whiskers: 5 to 95 % band."]
+    if len(area.front) > 1:
+        words.append("Dashed: the ways that no other beats on both.")
+    if not all(way.passes for way in area.ways):
+        words.append("Square: falls short of a target.")
+    return " ".join(words)
 
 
 def _column(way: WayLine, letter: str, drawing: Picture, *, chosen: bool) -> WayColumn:
@@ -121,8 +140,8 @@ def _column(way: WayLine, letter: str, drawing: Picture, *, chosen: bool) -> Way
         method=way.method,
         courses=tuple(_course(course) for course in way.courses),
         section=drawing,
-        price=way.price.text,
-        carbon=way.carbon.text,
+        price=_amount(way.price),
+        carbon=_amount(way.carbon),
         spoil=way.spoil.text,
         trips=way.trips.text,
         hours=way.hours.text,
@@ -134,6 +153,11 @@ def _column(way: WayLine, letter: str, drawing: Picture, *, chosen: bool) -> Way
         chosen=chosen,
         because=way.because,
     )
+
+
+def _amount(figure: Figure) -> Amount:
+    middle, _, band = figure.text.partition(" (")
+    return Amount(middle, band.removesuffix(")"))
 
 
 def _course(course: CourseLine) -> str:

@@ -156,7 +156,7 @@ def _left_dimensions(area: AreaBuild, total: float, scale: float) -> list[Elemen
 def _fitting(word: str, length: float, scale: float) -> str:
     """A dimension's word and figure, or the figure alone where the line is too short for both."""
     text = f"{word} {length:.0f}"
-    return text if typeface(600).width(text) * SMALL < 1.05 * length * scale else f"{length:.0f}"
+    return text if typeface(600).width(text) * SMALL < 0.95 * length * scale else f"{length:.0f}"
 
 
 def _staff(depth: float, scale: float) -> list[Element]:
@@ -216,7 +216,7 @@ def _notes(area: AreaBuild, depth: float) -> list[Note]:
 
 def _frost_words(area: AreaBuild, depth: float) -> str:
     reach = "" if area.frost_mm is not None and area.frost_mm < depth else " (below this drawing)"
-    return f"deepest frost, coldest winter in ten{reach}"
+    return f"deepest frost in its design life{reach}"
 
 
 def _water_words(level: float, depth: float) -> str:
