@@ -45,11 +45,9 @@ class Case:
         asked = self.asked
         state = MixState(dose, asked.target_age)
         value = float(chance_of_strength(self.fitted.after, state, asked.target, self.fitted.site))
-        meaning = Meaning(
-            f"Chance that a spot reaches the strength wanted with {dose * PERCENT:.3g} %", "-", "%"
-        )
+        label = f"Chance that a spot reaches the strength wanted with {dose * PERCENT:.3g} %"
         found = self.trail.conclude(
-            f"chance.{dose * PERCENT:.4g}pc", meaning, value, self.inputs, chance_of_strength
+            f"chance.{dose * PERCENT:.4g}pc", Meaning(label, "-", "%"), value, self.inputs, chance_of_strength
         )
         return figure(self.trail.figures[found.key])
 

@@ -126,6 +126,12 @@ def soaked_words(one: ReadSpecimen) -> str:
     return "soaked" if one.entry.soaked else "not soaked"
 
 
+def _soaking_words(one: ReadSpecimen) -> str:
+    if one.entry.soaked is None:
+        return "soaking not said: taken as not soaked"
+    return "from not soaked to soaked"
+
+
 def _remark(one: ReadSpecimen, *, is_used: bool, oddness: float) -> str:
     if one.left_out:
         return one.left_out
@@ -155,13 +161,7 @@ def _corrections(one: ReadSpecimen, fitted: Fitted) -> tuple[CorrectionLine, ...
     steps = (
         ("from its age at 20 °C to 28 days", replace(state, age=REFERENCE_AGE), AGE_SOURCE),
         ("from its density to the usual one", replace(state, relative_density=1.0), DENSITY_SOURCE),
-        (
-            "from not soaked to soaked"
-            if one.entry.soaked is False
-            else "soaking not said: taken as not soaked",
-            replace(state, unsoaked=0.0),
-            SOAKED_SOURCE,
-        ),
+        (_soaking_words(one), replace(state, unsoaked=0.0), SOAKED_SOURCE),
     )
     for words, other, source in steps:
         factor = float(np.exp(fitted.log_ratio(state, other)))
@@ -176,7 +176,7 @@ def _corrections(one: ReadSpecimen, fitted: Fitted) -> tuple[CorrectionLine, ...
 def curve_by_dose(fitted: Fitted, target: float) -> StrengthCurve:
     """Strength at 28 days against dose."""
     tried = fitted.after.highest_dose
-    points = _points(fitted, MixState(DOSES), DOSES * PERCENT, (DOSES > tried + 1e-9) & bool(tried))
+    points = _points(fitted, MixState(DOSES), DOSES * PERCENT, (tried + 1e-9 < DOSES) & bool(tried))
     marks = tuple(
         _mark(one, float(specimen.state.dose) * PERCENT, fitted.brought_to(specimen, _at_28(specimen)))
         for one, specimen in _used(fitted)

@@ -11,24 +11,26 @@ from earthfast.stages.showing import digits
 from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.trial_case import Case
 from earthfast.stages.trial_curves import MEAN
-from earthfast.stages.trial_ladder import ladder_cautions
 from earthfast.stages.trials import beyond_trials
 
 PERCENT, MEGA = 100.0, 1e6
 SUSPECTED = 0.5  # chance from which organic retardation is said aloud
+PASTE = (
+    "the specimens lag behind what such a soil reaches: organic matter may be holding the cement back. "
+    "Test the paste pH: ten parts of soil and one of cement stirred to a paste, read after a quarter of an "
+    "hour; below 12.1 it is. More cement helps little; take soil from deeper, or mix in lime first."
+)
 
 
 def trial_cautions(
-    case: Case, wanted: DoseAnswer, profile: GroundProfile, retardation: Figure | None, mean_28: float
+    case: Case, wanted: DoseAnswer, profile: GroundProfile, retardation: Figure | None
 ) -> tuple[Caution, ...]:
+    """Doubts about the trial and the dose it gives."""
     asked, after = case.asked, case.fitted.after
     found = [*(one for one in wanted.cautions if one.code is not CautionCode.DOSE_BEYOND_TRIALS)]
     found += beyond_trials(after, wanted.dose, "dose wanted")
-    shown = wanted.dose
     if asked.present_dose:
-        shown = asked.present_dose
-        found += beyond_trials(after, shown, "binder.dose")
-    found += ladder_cautions(mean_28, f"{shown * PERCENT:.3g} %")
+        found += beyond_trials(after, asked.present_dose, "binder.dose")
     stop = hard_stop(stops_of(case.loaded.job, profile))
     if stop is not None:
         found.append(Caution(CautionCode.STOP_AND_ASK, f"{stop.reason}: {stop.remedy}", stop.rule.value))
@@ -36,21 +38,15 @@ def trial_cautions(
         found.append(Caution(CautionCode.MODEL_DISAGREES, PASTE, "trial", "from_memory, pH 12.1 of a paste"))
     kind = case.loaded.job.binder.kind if case.loaded.job.binder else None
     if kind is BinderKind.SLAG_CEMENT:
-        text = "slag cement gains strength more slowly than the cement behind these curves: break some at 60 days"
+        text = "slag cement gains strength more slowly than these curves: break some specimens at 60 days"
         found.append(Caution(CautionCode.OUTSIDE_VALIDITY, text, "binder.kind", "earthfast_proposal"))
     return tuple(found)
 
 
-PASTE = (
-    "the specimens lag behind what such a soil reaches: organic matter may be holding the cement back. Test the paste "
-    "pH: ten parts of soil and one of cement stirred to a paste, read after a quarter of an hour; below 12.1 it is. "
-    "More cement helps little; take soil from deeper, or mix in lime first."
-)
-
-
 def trial_headline(case: Case, wanted: DoseAnswer, chance: Figure | None, used: int, planned: int) -> str:
+    """The answer in one sentence."""
     asked = case.asked
-    target = f"{asked.target / MEGA:.3g} MPa"
+    target, sure = f"{asked.target / MEGA:.3g} MPa", f"{asked.confidence * PERCENT:.3g} %"
     if not used:
         band = strength_band(case.fitted.after, MixState(0.06), MEAN)
         return (
@@ -58,11 +54,11 @@ def trial_headline(case: Case, wanted: DoseAnswer, chance: Figure | None, used: 
             f"{float(band.low) / MEGA:.2g} to {float(band.high) / MEGA:.2g} MPa at 28 days in the laboratory."
         )
     if wanted.is_reached:
-        words = f"{digits(wanted.dose * PERCENT)} % reaches {target} on site with a chance of {asked.confidence:.0%}"
+        words = f"{digits(wanted.dose * PERCENT)} % reaches {target} on site with a chance of {sure}"
         if wanted.dose > case.fitted.after.highest_dose:
             words += f", extrapolated beyond the {case.fitted.after.highest_dose * PERCENT:.3g} % tried"
     else:
-        words = f"No dose up to 20 % reaches {target} on site with a chance of {asked.confidence:.0%}"
+        words = f"No dose up to 20 % reaches {target} on site with a chance of {sure}"
     if chance is None:
         return f"{words}."
     enough = "enough" if chance.value >= asked.confidence * PERCENT else "not enough"
@@ -71,21 +67,23 @@ def trial_headline(case: Case, wanted: DoseAnswer, chance: Figure | None, used: 
 
 
 def trial_says(case: Case, wanted: DoseAnswer, retardation: Figure | None, mean_28: float) -> tuple[str, ...]:
+    """What the figures mean, in sentences."""
     asked, fitted = case.asked, case.fitted
-    site = strength_band(fitted.after, MixState(wanted.dose, asked.target_age), fitted.site)
-    ratio = float(site.median) / float(
-        strength_band(fitted.after, MixState(wanted.dose, asked.target_age), MEAN).median
-    )
+    state = MixState(wanted.dose, asked.target_age)
+    site = strength_band(fitted.after, state, fitted.site)
+    ratio = float(site.median) / float(strength_band(fitted.after, state, MEAN).median)
     sentences = [
-        f"On site half the spots fall below {ratio:.0%} of the strength in the laboratory: density and mixing; with "
-        f"{asked.mixing.value} one spot in twenty has less than {float(site.low) / MEGA:.2g} MPa at the dose wanted.",
+        (
+            f"On site half the spots fall below {ratio:.0%} of the strength in the laboratory (density, mixing). "
+            f"Mixed with {asked.mixing.value}, one spot in twenty has less than {float(site.low) / MEGA:.2g} MPa "
+            f"at {wanted.dose * PERCENT:.3g} %."
+        ),
     ]
     if retardation is not None:
         words = "suspected" if retardation.value > SUSPECTED * PERCENT else "not suspected"
-        sentences.append(
-            f"Organic matter holding the cement back is {words} (chance {retardation.value:.0f} %)."
-        )
+        chance = f"chance {retardation.value:.0f} %"
+        sentences.append(f"Organic matter holding the cement back is {words} ({chance}).")
     sentences.append(
-        f"Strength says nothing of sulfate and little of frost; {mean_28 / MEGA:.2g} MPa is no promise of either."
+        f"Strength says nothing of sulfate and little of frost: {mean_28 / MEGA:.2g} MPa promises neither."
     )
     return tuple(sentences)

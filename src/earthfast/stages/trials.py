@@ -29,6 +29,7 @@ from earthfast.stages.specimens import ReadSpecimen, read_specimens
 USUAL_RETARDATION = 0.10  # P: chance, before any specimen, that organic matter holds the binder back
 RETARDING_ORGANIC = 0.02  # share of dry mass from which topsoils with lime lost two thirds. S: gajurel_2021
 PERCENT = 100.0
+TREATED = (Method.CEMENT, Method.LIME_CEMENT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,17 +85,28 @@ def prior_belief(ground: StratumDraws) -> StrengthBelief:
     )
 
 
-def strength_beliefs_of(job: Job, ground: StratumDraws) -> dict[Method, StrengthBelief]:
-    """Belief about the strength of this soil by way of treating: the posterior where there are specimens.
+def belief_before(trial: Trial, method: Method, ground: StratumDraws) -> StrengthBelief:
+    """Belief about one way of treating this soil before any specimen made that way.
 
     What specimens with cement alone say of the soil also tells about lime then cement; what lime adds
     stays as wide as before, and no dose counts as tried with lime until a specimen has it.
     """
+    prior = prior_belief(ground)
+    if method is not Method.LIME_CEMENT:
+        return prior
+    cement = belief_after_trial(prior, trial.used_for(Method.CEMENT), trial.scatter)
+    return replace(with_lime_first(cement), highest_dose=0.0)
+
+
+def strength_beliefs_of(job: Job, ground: StratumDraws) -> dict[Method, StrengthBelief]:
+    """Belief about the strength of this soil by way of treating: the posterior where there are specimens."""
     trial = trial_of(job)
-    cement = belief_after_trial(prior_belief(ground), trial.used_for(Method.CEMENT), trial.scatter)
-    untried = replace(with_lime_first(cement), highest_dose=0.0)
-    lime = belief_after_trial(untried, trial.used_for(Method.LIME_CEMENT), trial.scatter)
-    return {Method.CEMENT: cement, Method.LIME_CEMENT: lime}
+    return {
+        method: belief_after_trial(
+            belief_before(trial, method, ground), trial.used_for(method), trial.scatter
+        )
+        for method in TREATED
+    }
 
 
 def specimen_count(job: Job) -> int:

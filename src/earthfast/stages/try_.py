@@ -8,52 +8,49 @@ import numpy as np
 from scipy.constants import day
 
 from earthfast import __version__
-from earthfast.checks import Method
-from earthfast.estimate import Band, Caution, CautionCode, Meaning, Origin, Quantity, Trail
+from earthfast.estimate import Meaning, Origin, Trail
 from earthfast.ground import StratumDraws
-from earthfast.job import BinderKind, LoadedJob
+from earthfast.job import LoadedJob
 from earthfast.mixes import (
     REFERENCE_AGE,
     DoseAnswer,
     MixState,
-    StrengthFactor,
+    SpecimenWorth,
     age_factor_power,
+    belief_after_trial,
     chance_of_retardation,
-    chance_of_strength,
     dose_for_strength,
     next_specimen,
     strength_band,
-    with_lime_first,
 )
 from earthfast.mixes.soil_prior import AGE_EXPONENT_MEAN
 from earthfast.sources import source_note
 from earthfast.stages.answers import DoseLine, Figure, NextLine, TryAnswer
 from earthfast.stages.profile import GroundProfile, ground_profile
 from earthfast.stages.setting import DRAWS
-from earthfast.stages.showing import assumption_lines, caution_lines, digits, figure
-from earthfast.stages.treatment import hard_stop, stops_of
+from earthfast.stages.showing import assumption_lines, caution_lines, figure
+from earthfast.stages.trial_case import Case, enter_specimens
 from earthfast.stages.trial_curves import MEAN, Fitted, curve_by_age, curve_by_dose, specimen_lines
 from earthfast.stages.trial_ladder import ladder_cautions, ladder_lines, ladder_words
 from earthfast.stages.trial_making import plan_for
-from earthfast.stages.trial_target import Asked, asked_of, site_factor, wrong_dose
+from earthfast.stages.trial_saying import trial_cautions, trial_headline, trial_says
+from earthfast.stages.trial_target import WrongDose, asked_of, site_factor, wrong_dose
 from earthfast.stages.trials import (
-    Trial,
-    beyond_trials,
-    prior_belief,
+    belief_before,
     retardation_after,
     retardation_before,
-    strength_beliefs_of,
     trial_of,
 )
 from earthfast.stages.understanding import seed_of
 
 PERCENT, MEGA = 100.0, 1e6
-SUSPECTED = 0.5  # chance from which organic retardation is said aloud
 LATE = 60.0 * day
+EXAMPLE_DOSE = 0.06  # what is shown before there are specimens or a stated dose
 SHOWN_DOSES = (0.04, 0.06, 0.08, 0.10)
 NEXT_DOSES = np.round(np.arange(0.03, 0.1401, 0.01), 3)
 NEXT_AGES = (7.0 * day, 28.0 * day)
 NEXT_SHOWN = 3
+FARTHEST = 1.5  # P: times the highest dose tried; a specimen beyond tells little of the doses before
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,10 +69,8 @@ def try_for(loaded: LoadedJob, confidence: float | None = None) -> Tried:
     trail = Trail().under("trial")
     trial = trial_of(loaded.job)
     asked = asked_of(loaded, trial, ground, confidence, trail)
-    before = prior_belief(ground)
-    if asked.method is Method.LIME_CEMENT:
-        before = with_lime_first(before)
-    after = strength_beliefs_of(loaded.job, ground)[asked.method]
+    before = belief_before(trial, asked.method, ground)
+    after = belief_after_trial(before, trial.used_for(asked.method), trial.scatter)
     fitted = Fitted(trial, asked.method, before, after, site_factor(asked, after))
     seen = enter_specimens(fitted, trail)
     case = Case(loaded, asked, fitted, trail, (*asked.inputs, *seen))
@@ -93,9 +88,13 @@ def _answer(case: Case, profile: GroundProfile, ground: StratumDraws) -> TryAnsw
     chance = case.chance(asked.present_dose) if asked.present_dose else None
     falls_short = chance is not None and chance.value < asked.confidence * PERCENT
     retardation = _retardation(case, ground)
-    shown = asked.present_dose or wanted.dose
+    shown = asked.present_dose or (wanted.dose if used else EXAMPLE_DOSE)
     mean_28 = float(strength_band(fitted.after, MixState(shown), MEAN).median)
-    cautions = trial_cautions(case, wanted, profile, retardation, mean_28)
+    shown_words = f"{shown * PERCENT:.3g} %"
+    cautions = (
+        *trial_cautions(case, wanted, profile, retardation),
+        *(ladder_cautions(mean_28, shown_words) if used or asked.present_dose else ()),
+    )
     plan = plan_for(asked, fitted.after, fitted.site, fitted.trial, trail)
     says = trial_says(case, wanted, retardation, mean_28)
     return TryAnswer(
@@ -121,7 +120,7 @@ def _answer(case: Case, profile: GroundProfile, ground: StratumDraws) -> TryAnsw
         doses=_dose_lines(case, wanted),
         retardation=retardation,
         ladder=ladder_lines(mean_28),
-        ladder_says=f"With {shown * PERCENT:.3g} %: {mean_28 / MEGA:.2g} MPa at 28 days, {ladder_words(mean_28)}.",
+        ladder_says=f"With {shown_words}: {mean_28 / MEGA:.2g} MPa at 28 days, {ladder_words(mean_28)}.",
         next_specimens=_next(case) if used else (),
         plan=plan,
         strength_by_dose=curve_by_dose(fitted, asked.target),
@@ -190,11 +189,13 @@ def _retardation(case: Case, ground: StratumDraws) -> Figure | None:
 
 
 def _next(case: Case) -> tuple[NextLine, ...]:
-    """The specimens most worth making next, one an age and dose."""
+    """The specimens most worth making next, each dose at its better age."""
     asked, trail = case.asked, case.trail
     cost = wrong_dose(case.loaded, asked, trail)
     growth = float(age_factor_power(asked.target_age, AGE_EXPONENT_MEAN))
-    candidates = [MixState(float(dose), age) for dose in NEXT_DOSES for age in NEXT_AGES]
+    farthest = FARTHEST * case.fitted.after.highest_dose
+    doses = [float(dose) for dose in NEXT_DOSES if dose <= max(farthest, NEXT_DOSES[0])]
+    candidates = [MixState(dose, age) for dose in doses for age in NEXT_AGES]
     worths = next_specimen(
         case.fitted.after,
         candidates,
@@ -203,17 +204,21 @@ def _next(case: Case) -> tuple[NextLine, ...]:
         cost.costs,
         case.fitted.trial.scatter,
     )
-    lines = []
-    for worth in worths[:NEXT_SHOWN]:
-        dose, age = float(np.asarray(worth.state.dose)), float(np.asarray(worth.state.age))
-        found = trail.conclude(
-            f"next.{dose * PERCENT:.3g}pc.{age / day:.3g}d",
-            Meaning(f"Worth of a specimen with {dose * PERCENT:.3g} % broken at {age / day:.3g} days",
-                    cost.currency, cost.currency),
-            max(worth.saving, 0.0),
-            case.inputs,
-            next_specimen,
-        )  # fmt: skip
-        saving = figure(trail.figures[found.key])
-        lines.append(NextLine(dose_percent=dose * PERCENT, age_days=age / day, saving=saving))
-    return tuple(lines)
+    best: dict[float, SpecimenWorth] = {}
+    for worth in worths:
+        best.setdefault(float(np.asarray(worth.state.dose)), worth)
+    return tuple(_next_line(case, worth, cost) for worth in [*best.values()][:NEXT_SHOWN])
+
+
+def _next_line(case: Case, worth: SpecimenWorth, cost: WrongDose) -> NextLine:
+    dose, age = float(np.asarray(worth.state.dose)), float(np.asarray(worth.state.age))
+    label = f"Worth of a specimen with {dose * PERCENT:.3g} % broken at {age / day:.3g} days"
+    found = case.trail.conclude(
+        f"next.{dose * PERCENT:.3g}pc.{age / day:.3g}d",
+        Meaning(label, cost.currency, cost.currency),
+        max(worth.saving, 0.0),
+        case.inputs,
+        next_specimen,
+    )
+    saving = figure(case.trail.figures[found.key])
+    return NextLine(dose_percent=round(dose * PERCENT, 2), age_days=age / day, saving=saving)
