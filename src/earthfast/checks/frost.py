@@ -25,6 +25,7 @@ SEASON_PER_ROOT = 4.5  # days for the root of one K·day
 NEVER_FROZEN_STRENGTH = 2.0e6  # Pa, bound mixtures above it show no heave
 MODEL_ERROR = lognormal(1.10, 0.12)  # modified Berggren came out 4 to 17 % shallow
 INDEX_NODES = 17
+MOST_KNOWN = 20000  # columns kept
 REACH_STEP = 1.25  # tables reach to a power of it, so that batches share them
 UNEVEN = 0.5
 EXPANSION, FREEZING_EXPANSION = 1.09, 334.0e6
@@ -239,7 +240,7 @@ def uneven_lift(heave: FloatLike, share: FloatLike) -> FloatLike:
     ----------
     earthfast_proposal, half on variable ground, a quarter on uniform ground [P]
     """
-    return np.asarray(share) * np.asarray(heave)
+    return np.asarray(np.asarray(share) * np.asarray(heave))
 
 
 def _allowed(case: Case, steps: Trail) -> Quantity:
@@ -298,6 +299,9 @@ def _frost_depths(
     known = [_KNOWN_DEPTHS.get((column, reach, factor, mean, soil)) for column in columns]
     new = np.array([column for column, depth in zip(columns, known, strict=True) if depth is None])
     if len(new):
+        if len(_KNOWN_DEPTHS) > MOST_KNOWN:
+            _KNOWN_DEPTHS.clear()
+            new = np.array(columns)
         for column, depth in zip(new.tolist(), _computed_depths(new, reach, factor, mean, soil), strict=True):
             _KNOWN_DEPTHS[tuple(column), reach, factor, mean, soil] = depth
     return np.stack([_KNOWN_DEPTHS[column, reach, factor, mean, soil] for column in columns])

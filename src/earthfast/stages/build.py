@@ -15,6 +15,7 @@ from earthfast.stages.answers import (
     AreaBuild,
     BuildAnswer,
     ClockLine,
+    Figure,
     SafetyLine,
     StepLine,
     StratumLine,
@@ -134,7 +135,7 @@ def _frost(trail: Trail) -> float | None:
     return round(traced.centre * MILLI) if traced and traced.centre > 0.0 else None
 
 
-def _dig_volume(judged: JudgedWay, trail: Trail):  # noqa: ANN202 (a Figure)
+def _dig_volume(judged: JudgedWay, trail: Trail) -> Figure:
     spoil = judged.cost.take_off.spoil
     quantity = trail.conclude(
         "dig_volume",
@@ -153,7 +154,10 @@ def _water_words(amounts: Sequence[BayAmounts]) -> str:
     litres = sum(amount.water for amount in amounts)
     area = sum(amount.bay.area for amount in amounts)
     if litres == 0.0:
-        return "No water to add: the soil is as wet as it should be, or wetter. Squeeze a handful: it should hold together and crumble when dropped."
+        return (
+            "No water to add: the soil is as wet as it should be, or wetter. "
+            "Squeeze a handful: it should hold together and crumble when dropped."
+        )
     return (
         f"Water to add about {digits(litres / area)} L/m², {litres:,.0f} L in all, in three goes; stop when a squeezed handful "
         "holds together and breaks into a few lumps when dropped from the shoulder. Rain of 1 mm is 1 L/m²."
@@ -165,10 +169,11 @@ def _mixing_words(judged: JudgedWay) -> str:
     if treated is None:
         return ""
     till = judged.cost.take_off.till_depth
-    twice = "lime first; leave it to mellow, then cement. " if treated.lime_dose else ""
+    twice = "Lime first; leave it to mellow, then cement. " if treated.lime_dose else ""
     return (
-        f"{twice[:1].upper()}{twice[1:]}Till {millimetres(till)} of the ground as it lies to finish {millimetres(treated.thickness)}: {TILLS} passes dry, "
-        f"then {TILLS - 1} wet, until it is one colour right through. Level it 10 to 15 mm high and trim down; never top up."
+        f"{twice}Till {millimetres(till)} of the ground as it lies to finish {millimetres(treated.thickness)}: "
+        f"{TILLS} passes dry, then {TILLS - 1} wet, until it is one colour right through. "
+        "Level it 10 to 15 mm high and trim down; never top up."
     )
 
 
@@ -189,8 +194,10 @@ def _steps(way: Way, out: SetOut) -> tuple[StepLine, ...]:
     if outlet:
         row = StepLine(
             number=0,
-            step=f"Let water out of the bedding sand: fall the face of the base 1 in {out.fall.one_in:.0f} towards the {out.towards} "
-            "to a free edge, or core 75 mm weep holes at the low points.",
+            step=(
+                f"Let water out of the bedding sand: fall the face of the base 1 in {out.fall.one_in:.0f} "
+                f"towards the {out.towards} to a free edge, or core 75 mm weep holes at the low points."
+            ),
             hold="water poured on the face runs off it",
         )
         before_bed = next((i for i, s in enumerate(steps) if "bed" in s.step.lower()), len(steps))

@@ -12,7 +12,10 @@ from earthfast.works import Compactor, LiftSoil, compaction_passes, plate_mass_b
 THIN_LIFT = 0.075  # m
 DEEPEST_LIFT = 0.15
 LIGHT_TAMPER = 50.0  # kg
-ADVICE = "No compactor is named under [tools]. Lay it in lifts of 50 to 75 mm and go over each until it stops moving; prove it with a rod or a drop test."
+ADVICE = (
+    "No compactor is named under [tools]. Lay it in lifts of 50 to 75 mm and go over each until it stops moving; "
+    "prove it with a rod or a drop test."
+)
 
 
 @dataclass(frozen=True, slots=True)

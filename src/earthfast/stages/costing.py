@@ -8,7 +8,7 @@ from math import ceil
 
 import numpy as np
 
-from earthfast.checks import Way
+from earthfast.checks import Material, Way
 from earthfast.choice import Merit
 from earthfast.estimate import Meaning, Origin, Trail
 from earthfast.ground import max_dry_density_from_plastic_limit
@@ -144,7 +144,7 @@ def costing_of(
         plan=plan_of(area),
         ground=_site_ground(profile, steps),
         basis=replace(default_basis(), flag_side=usage.unit_length)
-        if usage.surface.paving.value == "flags"
+        if usage.surface.paving is Material.FLAGS
         else default_basis(),
         crew=_crew(job, profile, steps),
         prices=price_list_of(loaded),
@@ -255,14 +255,24 @@ def _carbon_basis(job: Job, steps: Trail) -> CarbonBasis:
                     ),
                 ),
             )
-    distances = {}
-    for name, usual in USUAL_HAUL.items():
-        value = getattr(given, f"{name}_haul", None) if given else None
-        distances[name] = value.centre if value else usual
-        if value is None:
-            _assume(steps, f"haul.{name}", Meaning(f"Distance that {name} travels, one way", "m", "km"), usual,
-                    "usual for a small job", WORKS_TABLE)  # fmt: skip
-    return CarbonBasis(factors, Haulage(**distances))
+    return CarbonBasis(
+        factors,
+        Haulage(
+            stone=_haul(job, "stone", steps),
+            binder=_haul(job, "binder", steps),
+            surface=_haul(job, "surface", steps),
+            spoil=_haul(job, "spoil", steps),
+        ),
+    )
+
+
+def _haul(job: Job, name: str, steps: Trail) -> float:
+    """Distance that something travels, one way, m."""
+    typed = getattr(job.carbon, f"{name}_haul", None) if job.carbon else None
+    if typed is not None:
+        return float(typed.centre)
+    meaning = Meaning(f"Distance that {name} travels, one way", "m", "km")
+    return _assume(steps, f"haul.{name}", meaning, USUAL_HAUL[name], "usual for a small job", WORKS_TABLE)
 
 
 def price_list_of(loaded: LoadedJob) -> PriceList:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import numpy as np
+import numpy.typing as npt
 from scipy.special import ndtr
 
 from earthfast.estimate import Draws, FloatLike, Floats, Meaning, Origin, Quantity, Trail
@@ -32,8 +33,8 @@ def frost_rank(finer_20_micron: FloatLike, fines: FloatLike, plasticity_index: F
 
     Notes
     -----
-    Less than 3 % finer than 0.02 mm: 0; 3 to 6 %: 1; 6 to 15 %: 2; above: 3. Where fines rule (half or more): 3 for clay above a plasticity index
-    of 12, else 4. Sands by the table; gravels need a little more fines for the same group.
+    Less than 3 % finer than 0.02 mm: 0; 3 to 6 %: 1; 6 to 15 %: 2; above: 3. Where fines rule (half or more): 3 for
+    clay above a plasticity index of 12, else 4. Sands by the table; gravels need a little more fines for the same group.
 
     References
     ----------
@@ -62,8 +63,8 @@ def segregation_potential_by_rank(rank: FloatLike, chance: FloatLike) -> Floats:
 
     Notes
     -----
-    SP = low (high/low)^u in mm²/(K·day): not susceptible 0.5 to 5, F1 5 to 15, F2 10 to 35, F3 20 to 70, F4 50 to 150; u the place
-    in the band. The pressure of light paving hardly lowers it.
+    SP = low (high/low)^u in mm²/(K·day): not susceptible 0.5 to 5, F1 5 to 15, F2 10 to 35, F3 20 to 70, F4 50 to
+    150; u the place in the band. The pressure of light paving hardly lowers it.
 
     References
     ----------
@@ -74,7 +75,9 @@ def segregation_potential_by_rank(rank: FloatLike, chance: FloatLike) -> Floats:
     return np.asarray(low * (high / low) ** np.asarray(chance) * MM2_PER_KELVIN_DAY)
 
 
-def segregation_potential(ground: StratumDraws, order: Floats, draws: Draws, trail: Trail) -> Quantity:
+def segregation_potential(
+    ground: StratumDraws, order: npt.NDArray[np.int64], draws: Draws, trail: Trail
+) -> Quantity:
     """Segregation potential of a stratum in every draw."""
     finer = (1.0 - ground.stones) * (ground.clay + SILT_BELOW_20_MICRON * ground.silt)
     rank = frost_rank(finer, ground.fines, ground.plasticity_index)[order]

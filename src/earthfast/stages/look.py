@@ -10,7 +10,7 @@ from earthfast import __version__
 from earthfast.estimate import Meaning, Origin, Trail
 from earthfast.ground import OBSERVATION_KINDS, Contribution, Property, contributions
 from earthfast.job import LoadedJob
-from earthfast.sources import source_note
+from earthfast.sources import SourceNote, source_note
 from earthfast.stages.answers import EstimateLine, GroupChance, LookAnswer, StratumAnswer
 from earthfast.stages.profile import GroundProfile, Stratum, ground_profile
 from earthfast.stages.setting import DRAWS
@@ -131,7 +131,7 @@ def _stratum_answer(stratum: Stratum, trail: Trail, generator: np.random.Generat
     )
 
 
-def _sources(stratum: Stratum):  # noqa: ANN202 (source notes of the kinds seen)
+def _sources(stratum: Stratum) -> tuple[SourceNote, ...]:
     kinds = {kind.row_type: kind for kind in OBSERVATION_KINDS.values()}
     notes = {note for row in stratum.observations for note in kinds[type(row)].sources}
     return tuple(sorted(notes, key=lambda note: (note.key, note.place)))

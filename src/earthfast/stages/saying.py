@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-import numpy as np
-
 from earthfast.checks import BuildUp, Material, Method, acts_of
 from earthfast.elastic import cone_stress_circle
 from earthfast.estimate import Caution, CautionCode
@@ -25,7 +23,7 @@ from earthfast.works import (
 
 CONE_45, CONE_2_TO_1 = 1.0, 0.5
 KILOMETRE = 1000.0
-LIGHT_USES = ("patio", "terrace", "path", "walk", "drive up to", "sand site", "clay site")
+LIGHT_USES = ("patio", "walk", "house drive", "garden shed")
 
 
 def area_sentences(
@@ -38,7 +36,7 @@ def area_sentences(
         _barred(understanding),
         _carbon(area, stone, treated),
         _spread(area, chosen or stone),
-        _minimums(ways, chosen),
+        _minimums(chosen),
         _topsoil(understanding, treated),
         _season(understanding),
     ]
@@ -73,8 +71,9 @@ def _carbon(area: Area, stone: JudgedWay | None, treated: JudgedWay | None) -> s
     factor = haulage_by_mass_distance(area.costing.carbon.haulage.vehicle)
     farther = levelling_haul(more, hauled[0] - hauled[1], factor) / KILOMETRE
     return (
-        f"Treating in place carries {more:,.0f} kg CO2e more than stone: binder is {share:.0%} of what it carries. Stone and "
-        f"spoil would have to travel {farther:,.0f} km farther to level it. What it saves is digging, lorries and tipping."
+        f"Treating in place carries {more:,.0f} kg CO2e more than stone: binder is {share:.0%} of what it carries. "
+        f"Stone and spoil would have to travel {farther:,.0f} km farther to level it. "
+        "What it saves is digging, lorries and tipping."
     )
 
 
@@ -115,7 +114,7 @@ def _spreading_depth(build_up: BuildUp) -> float:
     return sum(c.thickness for c in build_up.courses if c.material not in {Material.BLOCKS, Material.FLAGS})
 
 
-def _minimums(ways: Sequence[JudgedWay], chosen: JudgedWay | None) -> str:
+def _minimums(chosen: JudgedWay | None) -> str:
     if chosen is None or chosen.way.method not in {Method.STONE, Method.SAND_BED}:
         return ""
     rows = published_minimums().rows
@@ -129,8 +128,8 @@ def _minimums(ways: Sequence[JudgedWay], chosen: JudgedWay | None) -> str:
     )
     why = "the load decides here" if loads > 0.5 else "frost and drainage decide, not the load"
     return (
-        f"Published least base thicknesses for the same patio run from {patios[0]:.0f} to {patios[-1]:.0f} mm; the spread is frost "
-        f"and drainage, not load. Here {why}."
+        f"Published least base thicknesses for light paving run from {patios[0]:.0f} to {patios[-1]:.0f} mm; "
+        f"the spread is frost and drainage, not load. Here {why}."
     )
 
 
@@ -144,7 +143,10 @@ def _season(understanding: Understanding) -> str:
     profile = understanding.profile
     kinds = {row.__class__.__name__ for stratum in profile.strata for row in stratum.observations}
     if profile.season is Season.DRY and any("Cone" in kind for kind in kinds):
-        return "The cone was driven in dry ground: in clay it can read two to five times the strength it will have when wet."
+        return (
+            "The cone was driven in dry ground: in clay it can read two to five times the strength "
+            "it will have when wet."
+        )
     return ""
 
 
@@ -162,16 +164,19 @@ def area_cautions(
     shown = chosen or next(iter(ways))
     dated = max(row.dated for row in shown.cost.bill.rows)
     cautions += price_cautions(shown.cost.bill, on or dated)
-    cautions += _stated_dose(area, shown, understanding)
+    cautions += _stated_dose(area, understanding)
     if chosen is None:
-        text = f"no way passes every check on {area.entry.name}: change the use, the ground or the targets, or ask a licensed engineer"
+        text = (
+            f"no way passes every check on {area.entry.name}: change the use, the ground or the targets, "
+            "or ask a licensed engineer"
+        )
         cautions.append(
             Caution(CautionCode.STOP_AND_ASK, text, where=area.entry.name, source="earthfast_proposal")
         )
     return cautions
 
 
-def _stated_dose(area: Area, way: JudgedWay, understanding: Understanding) -> tuple[Caution, ...]:
+def _stated_dose(area: Area, understanding: Understanding) -> tuple[Caution, ...]:
     """What the job says of the dose in several languages, all brought to one."""
     binder = understanding.loaded.job.binder
     if binder is None or binder.mixing_depth is None:

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
-from earthfast.checks import Drainage, GroundDraws
+from earthfast.checks import Drainage
 from earthfast.choice import GroundStep, MixSetting, Setting
-from earthfast.estimate import Draws, Floats, Meaning, Origin, Quantity, Trail, normal
+from earthfast.estimate import Draws, Meaning, Origin, Trail
 from earthfast.frost import SurfaceCover
 from earthfast.ground import Bedding
 from earthfast.job import Job, PlanArea
@@ -20,7 +18,7 @@ from earthfast.mixes import (
     strength_normals,
 )
 from earthfast.sources import source_note
-from earthfast.stages.frost_soil import segregation_potential
+from earthfast.stages.ground_draws import ground_draws
 from earthfast.stages.profile import GroundProfile, Stratum
 from earthfast.stages.trials import specimen_count, strength_beliefs_of
 from earthfast.stages.usage import Usage
@@ -42,24 +40,13 @@ COLUMNS = (
     "stone modulus",
     "winter",
 )
-FRICTION_DEGREES = normal(34.0, 3.0)
-DRAINING_FINES = 0.20
 LOADED_AREA = 0.10  # m², what a foot or wheel spreads over on a treated layer
 WEAK_SHARE = 0.05
 LEVEL_SD = 0.003
 USUAL_FALL = 1.0 / 60.0
-SEEN = "from the observations, in every stratum"
 
 
-@dataclass(frozen=True, slots=True)
-class AreaSetting:
-    """One area's setting, with the fall it is built to."""
-
-    setting: Setting
-    fall: float
-
-
-def job_draws(job: Job, generator: np.random.Generator) -> Draws:
+def job_draws(generator: np.random.Generator) -> Draws:
     """The common columns of every check."""
     return Draws(COLUMNS, DRAWS, generator)
 
@@ -80,60 +67,20 @@ def setting_of(
         profile.strata[-1]
     ]
     grounds = tuple(
-        GroundStep(stratum.top, _ground_draws(stratum, order, draws, trail, place))
+        GroundStep(stratum.top, ground_draws(stratum, order, draws, trail, place))
         for place, stratum in enumerate(kept)
     )
     cover = SurfaceCover.BLOCK_PAVING
     return Setting(
         grounds=grounds,
         surface_above_ground=0.0,
-        mix=_mix(job, profile.bearing_stratum, order, draws, trail),
+        mix=_mix(job, profile.bearing_stratum, draws, trail),
         loads=usage.loads,
         unit_length=usage.unit_length,
         years=usage.years,
         winters=winters_of(weather, usage.years, cover, draws, trail, generator),
         drainage=_drainage(job, area, trail),
         draws=draws,
-    )
-
-
-def _ground_draws(stratum: Stratum, order: Floats, draws: Draws, trail: Trail, place: int) -> GroundDraws:
-    ground = stratum.estimate.draws
-    steps = trail.under("ground" if place == 0 else f"ground{place + 1}")
-    name = stratum.name
-
-    def seen(key: str, label: str, unit: str, shown_in: str, values: Floats) -> Quantity:
-        because = (
-            f"what was seen in the {name}" if stratum.observations else f"nothing was seen in the {name}"
-        )
-        return steps.enter(
-            key, Meaning(f"{label} of the {name}", unit, shown_in), values[order], Origin.OBSERVED, because
-        )
-
-    found_over_wet = (ground.cbr_now / ground.cbr_wet) ** 0.8
-    angle = steps.enter(
-        "friction_angle",
-        Meaning("Friction angle where the ground drains", "°", "°"),
-        draws.of("friction angle", FRICTION_DEGREES),
-        Origin.ASSUMED,
-        "sand and gravel, medium dense",
-        (source_note("earthfast_proposal, 34 ± 3 degrees [P]"),),
-    )
-    return GroundDraws(
-        strength=seen("strength", "Undrained strength as found", "Pa", "kPa", ground.undrained_strength),
-        strength_wet=seen(
-            "strength_wet", "Undrained strength, long-term wet", "Pa", "kPa", ground.undrained_strength_wet
-        ),
-        modulus=seen("modulus", "Modulus as found", "Pa", "MPa", ground.stiffness * found_over_wet),
-        modulus_wet=seen("modulus_wet", "Modulus, long-term wet", "Pa", "MPa", ground.stiffness),
-        friction_angle=angle,
-        drains=seen("drains", "Draining under load", "-", "-", (ground.fines < DRAINING_FINES).astype(float)),
-        plasticity_index=seen("plasticity_index", "Plasticity index", "-", "%", ground.plasticity_index),
-        fines=seen("fines", "Fines", "-", "%", ground.fines),
-        organic_content=seen("organic_content", "Organic matter", "-", "%", ground.organic_content),
-        dry_density=seen("dry_density", "Dry density", "kg/m³", "kg/m³", ground.dry_density),
-        water_content=seen("water_content", "Water content", "-", "%", ground.water_content),
-        segregation_potential=segregation_potential(ground, order, draws, steps),
     )
 
 
@@ -146,7 +93,7 @@ def mixing_of(job: Job) -> Mixing:
     return Mixing.ROAD_MIXER if width > 1.2 else Mixing.TILLER
 
 
-def _mix(job: Job, stratum: Stratum, order: Floats, draws: Draws, trail: Trail) -> MixSetting:
+def _mix(job: Job, stratum: Stratum, draws: Draws, trail: Trail) -> MixSetting:
     steps = trail.under("mix")
     mixing = mixing_of(job)
     scatter = mixing_scatter(mixing)

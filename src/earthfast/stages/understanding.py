@@ -59,7 +59,7 @@ def understand(loaded: LoadedJob) -> Understanding:
     ground, draws, areas = (np.random.default_rng(child) for child in seed_of(loaded).spawn(3))
     profile = ground_profile(loaded.job, DRAWS, ground)
     weather = weather_of(loaded)
-    columns = job_draws(loaded.job, draws)
+    columns = job_draws(draws)
     trail = Trail()
     found = []
     # one order of the ground's draws and one set of winters for all areas

@@ -9,7 +9,7 @@ from scipy.constants import year
 
 from earthfast.checks import CheckName, Material
 from earthfast.choice import Surface
-from earthfast.estimate import Caution, CautionCode, Meaning, Origin, Trail
+from earthfast.estimate import Caution, CautionCode, Estimate, Meaning, Origin, Trail, lognormal
 from earthfast.job import (
     Consequence,
     LoadedJob,
@@ -18,6 +18,7 @@ from earthfast.job import (
     PavingKind,
     PlanArea,
     Problem,
+    TypedQuantity,
     Use,
 )
 from earthfast.loads import Contact, Footprint, Load, load_from_mass, load_library, vehicle_from_mass
@@ -130,15 +131,13 @@ def _load(entry: LoadEntry) -> Load:
     return vehicle_from_mass(name, entry.mass.estimate(), places, tyre, _per_year(entry))
 
 
-def _per_year(entry: LoadEntry):  # noqa: ANN202 (an Estimate, scaled)
+def _per_year(entry: LoadEntry) -> Estimate:
     assert entry.passes is not None
     rate = entry.passes.estimate()
     return replace(rate, centre=rate.centre * year)
 
 
-def _usual_tyre():  # noqa: ANN202 (an Estimate)
-    from earthfast.estimate import lognormal
-
+def _usual_tyre() -> Estimate:
     return lognormal(TYRE, 0.15)
 
 
@@ -181,7 +180,7 @@ def _surface(paving: Paving | None, trail: Trail) -> tuple[Surface, float]:
     return Surface(material, thickness, bedding), float(np.sqrt(side * width))
 
 
-def _thickness(key: str, label: str, typed, usual: float, trail: Trail) -> float:  # noqa: ANN001 (a thickness or None)
+def _thickness(key: str, label: str, typed: TypedQuantity | None, usual: float, trail: Trail) -> float:
     value = typed.centre if typed else usual
     trail.enter(
         key,

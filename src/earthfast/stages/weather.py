@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 from dataclasses import dataclass
 from datetime import date
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -109,7 +110,7 @@ def _read_days(job: LoadedJob, path: Path) -> tuple[date, Floats]:
     except (OSError, ValueError, IndexError, UnicodeDecodeError) as problem:
         found = f"{path.name}, which cannot be read ({problem})"
         raise JobProblems([_daily_problem(job, found, accepted)], str(job.path or "")) from None
-    gaps = any((b - a).days != 1 for a, b in zip(days, days[1:], strict=False))
+    gaps = any((later - earlier).days != 1 for earlier, later in pairwise(days))
     if len(days) < 2 * 365 or gaps or not np.isfinite(temperatures).all():
         found = f"{path.name} with {len(days)} days{' and gaps' if gaps else ''}"
         raise JobProblems([_daily_problem(job, found, accepted)], str(job.path or ""))

@@ -36,7 +36,8 @@ def why_figure(loaded: LoadedJob, wanted: str) -> WhyAnswer:
 
 def traced_answer(trail: Trail, key: str, job: str) -> WhyAnswer:
     """The trail of one figure, breadth first."""
-    steps, waiting, seen = [], [key], set()
+    steps: list[TrailStep] = []
+    waiting, seen = [key], set[str]()
     while waiting and len(steps) < DEEPEST:
         name = waiting.pop(0)
         if name in seen or name not in trail.figures:

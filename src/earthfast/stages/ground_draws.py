@@ -1,0 +1,74 @@
+"""One stratum as the checks take it: every property an array over the common draws."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+import numpy.typing as npt
+
+from earthfast.checks import GroundDraws
+from earthfast.estimate import Draws, Floats, Meaning, Origin, Quantity, Trail, normal
+from earthfast.sources import source_note
+from earthfast.stages.frost_soil import segregation_potential
+from earthfast.stages.profile import Stratum
+
+FRICTION_DEGREES = normal(34.0, 3.0)
+DRAINING_FINES = 0.20
+FOUND_EXPONENT = 0.8  # of the modulus with CBR, between the power law's 0.64 and proportionality
+
+Order = npt.NDArray[np.int64]
+Seen = Callable[[str, Meaning, Floats], Quantity]
+
+
+def ground_draws(stratum: Stratum, order: Order, draws: Draws, trail: Trail, place: int) -> GroundDraws:
+    """Joint draws of a stratum in the order given, entered in the trail."""
+    steps = trail.under("ground" if place == 0 else f"ground{place + 1}")
+    ground = stratum.estimate.draws
+    seen = _seen(stratum, order, steps)
+    found_over_wet = (ground.cbr_now / ground.cbr_wet) ** FOUND_EXPONENT
+    strength, modulus = (
+        Meaning("Undrained strength as found", "Pa", "kPa"),
+        Meaning("Modulus as found", "Pa", "MPa"),
+    )
+    strength_wet = Meaning("Undrained strength, long-term wet", "Pa", "kPa")
+    modulus_wet = Meaning("Modulus, long-term wet", "Pa", "MPa")
+    drains = Meaning("Drains under load (1 yes)", "-", "-")
+    return GroundDraws(
+        strength=seen("strength", strength, ground.undrained_strength),
+        strength_wet=seen("strength_wet", strength_wet, ground.undrained_strength_wet),
+        modulus=seen("modulus", modulus, ground.stiffness * found_over_wet),
+        modulus_wet=seen("modulus_wet", modulus_wet, ground.stiffness),
+        friction_angle=_friction_angle(draws, steps),
+        drains=seen("drains", drains, (ground.fines < DRAINING_FINES).astype(float)),
+        plasticity_index=seen(
+            "plasticity_index", Meaning("Plasticity index", "-", "%"), ground.plasticity_index
+        ),
+        fines=seen("fines", Meaning("Fines", "-", "%"), ground.fines),
+        organic_content=seen("organic_content", Meaning("Organic matter", "-", "%"), ground.organic_content),
+        dry_density=seen("dry_density", Meaning("Dry density", "kg/m³", "kg/m³"), ground.dry_density),
+        water_content=seen("water_content", Meaning("Water content", "-", "%"), ground.water_content),
+        segregation_potential=segregation_potential(ground, order, draws, steps),
+    )
+
+
+def _seen(stratum: Stratum, order: Order, steps: Trail) -> Seen:
+    name = stratum.name
+    because = f"what was seen in the {name}" if stratum.observations else f"nothing was seen in the {name}"
+
+    def seen(key: str, meaning: Meaning, values: Floats) -> Quantity:
+        named = Meaning(f"{meaning.label} of the {name}", meaning.unit, meaning.shown_in)
+        return steps.enter(key, named, values[order], Origin.OBSERVED, because)
+
+    return seen
+
+
+def _friction_angle(draws: Draws, steps: Trail) -> Quantity:
+    return steps.enter(
+        "friction_angle",
+        Meaning("Friction angle where the ground drains", "°", "°"),
+        draws.of("friction angle", FRICTION_DEGREES),
+        Origin.ASSUMED,
+        "sand and gravel, medium dense",
+        (source_note("earthfast_proposal, 34 ± 3 degrees [P]"),),
+    )
