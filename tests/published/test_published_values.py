@@ -61,7 +61,7 @@ def test_value_agrees_with_its_source(row, record_property):
             tolerance = row["relative"] * abs(expected)
         error = abs(value - expected)
         digits = 15.0 if error == 0 else -np.log10(error / max(abs(expected), 1e-300))
-        record_property("matching_digits", round(digits, 1))
+        record_property("matching_digits", round(float(digits), 1))
         assert error <= tolerance * (1 + 1e-9), (
             f"{row['id']}: got {value}, printed {text}, tolerance {tolerance}"
         )
