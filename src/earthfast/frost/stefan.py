@@ -88,16 +88,11 @@ def frost_depth_stefan_layered(
 
 def part_frozen(index_left: Floats, resistance: Floats, conductivity: Floats, latent: Floats) -> Floats:
     """Thickness of a layer that the remaining index freezes below a thermal resistance; unbounded if dry."""
-    k_resistance = conductivity * resistance
+    behind = conductivity * resistance
     twice = 2.0 * conductivity * index_left
-    out = np.full(np.broadcast_shapes(twice.shape, np.shape(latent)), np.inf)
-    ratio = np.divide(twice, latent, out=out, where=latent > 0.0)
+    shape = np.broadcast_shapes(behind.shape, twice.shape, np.shape(latent))
+    wet = (np.asarray(latent) > 0.0) & (twice > 0.0)
+    square = np.divide(twice, latent, out=np.ones(shape), where=wet)
     # written so that a thin part under a thick cover keeps its digits
-    return np.asarray(
-        np.divide(
-            ratio,
-            k_resistance + np.sqrt(k_resistance * k_resistance + ratio),
-            out=np.full(out.shape, np.inf),
-            where=np.isfinite(ratio),
-        )
-    )
+    part = square / (behind + np.sqrt(behind * behind + square))
+    return np.asarray(np.where(wet, part, np.where(twice > 0.0, np.inf, 0.0)))

@@ -1,0 +1,240 @@
+"""Water at formation: falls, rise, soaking and what immersion does to a treated layer."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+import numpy as np
+
+from earthfast.estimate import Estimate, FloatLike, Floats, lognormal_from_band
+from earthfast.sources import Table, read_table
+
+IMMERSED_RATIO = 0.8
+
+
+class DrainageSoil(StrEnum):
+    """Soils by how water moves in them."""
+
+    GRAVEL = "gravel"
+    SAND = "sand"
+    SILT = "silt"
+    CLAY = "clay"
+
+
+class PavedArea(StrEnum):
+    """What a fall is for."""
+
+    CARRIAGEWAY = "carriageway"
+    OTHER = "other area"
+    RIVEN_FLAGS = "riven flags"
+    DOMESTIC_FLAGS = "domestic flags"
+    DOMESTIC_BLOCKS = "domestic blocks"
+
+
+@dataclass(frozen=True, slots=True)
+class Fall:
+    """Fall asked of a paved area, as a slope.
+
+    Attributes
+    ----------
+    area : what it is for.
+    cross : crossfall.
+    along : fall along it; None where none is asked.
+    status : how the figure reached us.
+    """
+
+    area: str
+    cross: float
+    status: str
+    along: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class WaterMovement:
+    """One row of the table of permeability (m/s) and capillary rise (m), as bands."""
+
+    soil: str
+    permeability_low: float
+    permeability_high: float
+    rise_low: float
+    rise_high: float
+
+
+def falls() -> Table[Fall]:
+    """Table of falls for paved areas.
+
+    Returns
+    -------
+    table : Table of Fall
+        Crossfall and long fall. [-]
+
+    Notes
+    -----
+    Carriageways 2.5 percent across and 1.25 along; other areas 1.25 and 1; riven flags 1.7 to 2; at home
+    1:80 for flags and 1:60 to 1:40 for blocks, away from the house.
+
+    References
+    ----------
+    bs_7533, quoted at second hand [S]
+    common_practice, falls at home [CP]
+    """
+    return read_table("falls", Fall)
+
+
+def least_fall(area: PavedArea) -> float:
+    """Smallest crossfall for a paved area.
+
+    Parameters
+    ----------
+    area : PavedArea
+        What the area is. [-]
+
+    Returns
+    -------
+    fall : float
+        Slope. [-]
+
+    Notes
+    -----
+    A row of `falls`.
+
+    References
+    ----------
+    bs_7533, quoted at second hand [S]
+    common_practice, falls at home [CP]
+    """
+    return next(row.cross for row in falls().rows if row.area == area)
+
+
+def _water_movement(soil: DrainageSoil) -> WaterMovement:
+    rows: tuple[WaterMovement, ...] = read_table("water_movement", WaterMovement).rows
+    return next(row for row in rows if row.soil == soil)
+
+
+def permeability_prior(soil: DrainageSoil) -> Estimate:
+    """Permeability to expect of a soil known only by name.
+
+    Parameters
+    ----------
+    soil : DrainageSoil
+        Gravel, sand, silt or clay. [-]
+
+    Returns
+    -------
+    permeability : Estimate
+        Coefficient of permeability. [m/s]
+
+    Notes
+    -----
+    Bands: gravel 1e-2 to 1, clean sand 1e-5 to 1e-3, silt 1e-8 to 1e-6, clay 1e-11 to 1e-9 m/s, taken as
+    5 to 95 percent. More than 15 percent fines keep a granular soil from draining freely; above 30
+    percent it drains little.
+
+    References
+    ----------
+    from_memory, permeability bands [M]
+    """
+    row = _water_movement(soil)
+    return lognormal_from_band(row.permeability_low, row.permeability_high)
+
+
+def capillary_rise_prior(soil: DrainageSoil) -> Estimate:
+    """Height to which water climbs in a soil known only by name.
+
+    Parameters
+    ----------
+    soil : DrainageSoil
+        Gravel, sand, silt or clay. [-]
+
+    Returns
+    -------
+    rise : Estimate
+        Height above the water table. [m]
+
+    Notes
+    -----
+    Bands: gravel 0.01 to 0.1, sand 0.1 to 1, silt 1 to 10, clay 10 to 30 m, taken as 5 to 95 percent.
+
+    References
+    ----------
+    from_memory, capillary rise bands [M]
+    """
+    row = _water_movement(soil)
+    return lognormal_from_band(row.rise_low, row.rise_high)
+
+
+def is_free_draining(fines: FloatLike) -> np.typing.NDArray[np.bool_]:
+    """Whether a granular layer drains freely.
+
+    Parameters
+    ----------
+    fines : array-like
+        Mass finer than about 0.07 mm. [-]
+
+    Returns
+    -------
+    is_draining : ndarray of bool
+        True up to 15 percent fines. [-]
+
+    Notes
+    -----
+    Not free-draining above 15 percent fines; of low permeability above 30 percent.
+
+    References
+    ----------
+    from_memory, limits as printed in a handbook of 2007 [S]
+    """
+    return np.asarray(np.asarray(fines, float) <= 0.15)
+
+
+def soaked_cbr_ratio_prior(soil: DrainageSoil) -> Estimate:
+    """Soaked over unsoaked CBR of a compacted soil.
+
+    Parameters
+    ----------
+    soil : DrainageSoil
+        Gravel, sand, silt or clay. [-]
+
+    Returns
+    -------
+    ratio : Estimate
+        Soaked CBR over CBR as compacted. [-]
+
+    Notes
+    -----
+    0.2 to 0.5 for silts and clays; 0.9 to 1.0 for clean gravels, here also for sands.
+
+    References
+    ----------
+    from_memory, soaked CBR ratios [M]
+    """
+    if soil in {DrainageSoil.SILT, DrainageSoil.CLAY}:
+        return lognormal_from_band(0.2, 0.5)
+    return lognormal_from_band(0.9, 1.0)
+
+
+def immersed_strength_ratio(immersed_strength: FloatLike, sealed_strength: FloatLike) -> Floats:
+    """Strength kept by a treated specimen cured part of the time in water.
+
+    Parameters
+    ----------
+    immersed_strength : array-like
+        Strength after sealed, then water curing. [Pa]
+    sealed_strength : array-like
+        Strength after sealed curing of the same age. [Pa]
+
+    Returns
+    -------
+    ratio : ndarray
+        Immersed over sealed strength. [-]
+
+    Notes
+    -----
+    ratio = R_immersed/R_sealed; treated mixtures need 0.8 or more.
+
+    References
+    ----------
+    uk_bound_mixture_frost_note, immersed ratio [S]
+    """
+    return np.asarray(np.asarray(immersed_strength, float) / sealed_strength)
