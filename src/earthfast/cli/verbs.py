@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sys
 from importlib import import_module
+from keyword import iskeyword
 
 import click
 
@@ -11,6 +12,7 @@ VERBS = {
     "new": "write a commented job file from a few answers",
     "look": "what the observations say about the ground",
     "choose": "all ways of building, checked and ranked",
+    "try": "which specimens to make, or what they say: strength, dose, what to make next",
     "build": "what to buy, set out and do on the day, as sheets",
     "why": "one figure traced back to its formula, inputs and sources",
     "demo": "copy a demonstration job and run the whole chain on it",
@@ -28,7 +30,8 @@ class VerbGroup(click.Group):
         """Import the verb's own file."""
         if cmd_name not in VERBS:
             return None
-        verb = getattr(import_module(f"earthfast.cli.{cmd_name}"), cmd_name)
+        name = f"{cmd_name}_" if iskeyword(cmd_name) else cmd_name
+        verb = getattr(import_module(f"earthfast.cli.{name}"), name)
         assert isinstance(verb, click.Command)
         return verb
 

@@ -1,0 +1,201 @@
+"""`try` as terminal text: the sentence, the specimens, small charts, what to make next."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+from rich.console import Console
+from rich.padding import Padding
+from rich.text import Text
+
+from earthfast.cli.showing import _heading, _notes, _opening, _table, bar, console
+from earthfast.stages.answers import PlanSetup, StrengthCurve, TryAnswer
+
+WIDE, HIGH = 64, 13  # cells
+SPOT, WITHIN, MIDDLE, TARGET = "·", "░", "━", "┄"
+STATES = {"soaked": "●", "not soaked": "○", "not said": "◌"}
+MOST_RUNGS = 8
+SEVERAL = 12  # specimens shown in the terminal
+
+
+def show_try(answer: TryAnswer) -> None:
+    """Print the plan, or what the specimens say."""
+    out = console()
+    _opening(out, answer)
+    if answer.used:
+        _show_specimens(out, answer)
+        _show_chart(out, answer.strength_by_dose)
+        _show_doses(out, answer)
+        _show_chart(out, answer.strength_by_age)
+        _show_ladder(out, answer)
+        _show_next(out, answer)
+    else:
+        _show_plan(out, answer)
+        _show_doses(out, answer)
+    for sentence in answer.says:
+        out.print(Padding(f"· {sentence}", (0, 0, 0, 2)))
+    _notes(out, answer)
+
+
+def _show_specimens(out: Console, answer: TryAnswer) -> None:
+    _heading(out, f"Specimens, {answer.used} of {len(answer.specimens)} with a result that counts")
+    table = _table("", "made of", "age", "", "strength", "at 28 days, soaked", "remark", right=(4, 5))
+    for line in answer.specimens[-SEVERAL:]:
+        table.add_row(
+            line.name,
+            line.made_of,
+            f"{line.age_days:.3g} days",
+            line.soaked,
+            "" if line.strength_mpa is None else f"{line.strength_mpa:.2f} MPa",
+            "" if line.strength_28_days_mpa is None else f"{line.strength_28_days_mpa:.2f} MPa",
+            line.remark,
+        )
+    out.print(Padding(table, (0, 0, 0, 2)))
+    left = len(answer.specimens) - SEVERAL
+    if left > 0:
+        out.print(f"  and {left} before these: see --json")
+    out.print("  Strengths as high as wide; corrections and their sources: see --json or the sheet.")
+
+
+def _show_doses(out: Console, answer: TryAnswer) -> None:
+    sure = f"{answer.confidence * 100.0:.3g} %"
+    _heading(out, f"Doses, in MPa; wanted is {answer.target.text} on site with a chance of {sure}")
+    table = _table(
+        "dose", "laboratory 28 days", "laboratory 60 days", "site 28 days", "chance", "", right=(0, 4)
+    )
+    for line in answer.doses:
+        figures = (line.laboratory_28, line.laboratory_60, line.site_28)
+        strengths = (figure.text.replace(" MPa", "", 1) for figure in figures)
+        table.add_row(f"{line.dose_percent:.3g} %", *strengths, line.chance.text, line.remark)
+    out.print(Padding(table, (0, 0, 1, 2)))
+
+
+def _show_chart(out: Console, curve: StrengthCurve) -> None:
+    _heading(out, curve.title)
+    for row in text_chart(curve):
+        out.print(Text("  " + row))
+
+
+def text_chart(curve: StrengthCurve) -> tuple[str, ...]:
+    """Draw a curve in text: strength on a log scale, the laboratory's band, specimens, the target."""
+    ats = np.array([point.at for point in curve.points])
+    columns = (
+        np.geomspace(ats[0], ats[-1], WIDE) if "age" in curve.across else np.linspace(ats[0], ats[-1], WIDE)
+    )
+    low, middle, high = (
+        np.interp(columns, ats, [getattr(point, f"laboratory{end}_mpa") for point in curve.points])
+        for end in ("_low", "", "_high")
+    )
+    beyond = np.interp(columns, ats, [float(point.is_extrapolated) for point in curve.points]) > 0.0
+    seen = [mark.strength_mpa for mark in curve.marks if mark.strength_mpa > 0.0]
+    edges = np.geomspace(
+        0.8 * min(*seen, low.min(), curve.target_mpa) if seen else 0.8 * min(low.min(), curve.target_mpa),
+        1.1 * max(*seen, high.max(), curve.target_mpa) if seen else 1.1 * max(high.max(), curve.target_mpa),
+        HIGH + 1,
+    )
+    cells = [[" "] * WIDE for _ in range(HIGH)]
+    target = _row(curve.target_mpa, edges)
+    for place in range(WIDE):
+        for row in range(_row(low[place], edges), _row(high[place], edges) + 1):
+            cells[row][place] = SPOT if beyond[place] else WITHIN
+        cells[target][place] = TARGET
+        cells[_row(middle[place], edges)][place] = MIDDLE
+    for mark in curve.marks:
+        place = int(np.argmin(np.abs(columns - mark.at)))
+        cells[_row(max(mark.strength_mpa, edges[0]), edges)][place] = STATES[mark.state]
+    return (*_labelled(cells, edges, target), *_foot(curve, columns))
+
+
+def _row(strength: float, edges: np.ndarray[tuple[int], np.dtype[np.float64]]) -> int:
+    return int(np.clip(np.searchsorted(edges, strength, side="right") - 1, 0, HIGH - 1))
+
+
+def _labelled(
+    cells: Sequence[Sequence[str]], edges: np.ndarray[tuple[int], np.dtype[np.float64]], target: int
+) -> list[str]:
+    rows = []
+    for row in reversed(range(HIGH)):
+        middle = float(np.sqrt(edges[row] * edges[row + 1]))
+        label = (
+            f"{middle:5.2g} MPa" if row % 3 == 0 and row != target else ("   wanted" if row == target else "")
+        )
+        rows.append(f"{label:>9} │{''.join(cells[row])}")
+    return rows
+
+
+def _foot(curve: StrengthCurve, columns: np.ndarray[tuple[int], np.dtype[np.float64]]) -> list[str]:
+    places = np.linspace(0, WIDE - 1, 5).astype(int)
+    ticks = [" "] * (WIDE + 6)
+    for place in places:
+        for offset, letter in enumerate(f"{columns[place]:.3g}"):
+            ticks[place + offset] = letter
+    legend = f"{MIDDLE} median  {WITHIN} 5 to 95 % in the laboratory, {SPOT} beyond what was tried  ● soaked ○ not ◌ not said"
+    return [
+        f"{'':>9} └{'─' * WIDE}",
+        f"{'':>11}{''.join(ticks).rstrip()}  {curve.across}",
+        f"{'':>11}{legend}",
+    ]
+
+
+def _show_ladder(out: Console, answer: TryAnswer) -> None:
+    _heading(out, "Among known bound materials, at 28 days and as high as wide")
+    out.print(Padding(answer.ladder_says, (0, 0, 0, 2)))
+    reached = [rung for rung in answer.ladder if rung.is_reached]
+    table = _table("material", "MPa at 28 days", "told as")
+    for rung in reached[:MOST_RUNGS]:
+        table.add_row(rung.material, f"{rung.low_mpa:.2g} to {rung.high_mpa:.2g}", rung.told_as)
+    out.print(Padding(table, (0, 0, 0, 2)))
+
+
+def _show_next(out: Console, answer: TryAnswer) -> None:
+    _heading(out, "Make this one next, from a new mix")
+    most = max((line.saving.value for line in answer.next_specimens), default=0.0)
+    for line in answer.next_specimens:
+        share = line.saving.value / most if most > 0.0 else 0.0
+        words = f"{line.dose_percent:.3g} %, broken at {line.age_days:.0f} days"
+        out.print(f"  {bar(share)} {words}: saves {line.saving.text} of the cost of a wrong dose, on average")
+
+
+def _show_plan(out: Console, answer: TryAnswer) -> None:
+    plan = answer.plan
+    _heading(out, f"Make {plan.count} specimens")
+    out.print(
+        f"  Pack to a dry density of {plan.dry_density.text} at {plan.water.text} of water in all dry mass."
+    )
+    for setup in plan.setups:
+        _show_setup(out, setup)
+    _heading(out, "What the plan will leave uncertain")
+    for sentence in plan.leaves:
+        out.print(Padding(f"· {sentence}", (0, 0, 0, 2)))
+
+
+def _show_setup(out: Console, setup: PlanSetup) -> None:
+    _heading(out, f"At {setup.name}: mould {setup.mould}; masses for one specimen with some to spare")
+    table = _table(
+        "dose",
+        "how many",
+        "break at",
+        "soil as dug",
+        "binder",
+        "lime",
+        "water",
+        "pack",
+        "breaks at",
+        right=(3, 4, 5, 6, 7),
+    )
+    for line in setup.lines:
+        table.add_row(
+            f"{line.dose_percent:.3g} %",
+            f"{line.count} from {line.mixes} mixes",
+            " and ".join(f"{age:.0f}" for age in line.ages_days) + " days",
+            f"{line.moist_soil_g:.0f} g",
+            f"{line.binder_g:.0f} g",
+            f"{line.lime_g:.0f} g" if line.lime_g else "",
+            f"{line.water_g:.0f} g" if line.water_g >= 0.0 else f"dry by {-line.water_g:.0f} g",
+            f"{line.pack_g:.0f} g",
+            f"about {line.expected_load_28.text}",
+        )
+    out.print(Padding(table, (0, 0, 1, 2)))
+    for number, step in enumerate(setup.steps, start=1):
+        out.print(Padding(f"{number}. {step}", (0, 0, 0, 2)))

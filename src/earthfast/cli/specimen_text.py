@@ -1,0 +1,132 @@
+"""A trial result typed on the command line, read into a specimen and written into the job file."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from pathlib import Path
+
+import click
+from pydantic import ValidationError
+
+from earthfast.job import (
+    Dimension,
+    JobNotSaved,
+    JobProblems,
+    QuantityError,
+    SpecimenEntry,
+    SpecimenKind,
+    load_job,
+    previous_version,
+    read_quantity,
+    save_job,
+    with_specimens,
+)
+from earthfast.job.problems import problems_of
+
+KEY = re.compile(r"(?:^|[\s,;])([A-Za-z_]+)\s*=\s*")
+SHORT = {
+    "load": "failure_load",
+    "lime": "lime_dose",
+    "cured": "cured_at",
+    "shape": "kind",
+    "side": "length",
+    "edge": "length",
+    "high": "height",
+    "wide": "width",
+}
+YES_NO = {"yes": True, "true": True, "no": False, "false": False}
+EXAMPLE = "dose=6 % age=7 days load=12.6 kN diameter=100 mm height=200 mm soaked=yes"
+
+
+class NotAddedError(click.ClickException):
+    """A result that could not be written; the job file is as it was."""
+
+    def __init__(self, reasons: Sequence[str], typed: Sequence[str]) -> None:
+        kept = "\n".join(f"  --add '{text}'" for text in typed)
+        super().__init__("\n".join([*reasons, "Nothing was written. You typed:", kept]))
+
+
+def chance_from(text: str) -> float:
+    """A chance typed as '90 %' or '9 in 10' is a share between 0 and 1."""
+    try:
+        share = read_quantity(text, Dimension.FRACTION).centre
+    except QuantityError as problem:
+        raise click.UsageError(f"--confidence: found {problem}") from None
+    if not 0.01 <= share <= 0.999:
+        raise click.UsageError(
+            f"--confidence: found '{text}'; accepted: from 1 % up to 99.9 %, such as '90 %'"
+        )
+    return share
+
+
+def add_specimens(path: Path, typed: Sequence[str]) -> str:
+    """Write results into a job file, whole or not at all; say what was written."""
+    entries, reasons = [], []
+    for number, text in enumerate(typed, start=1):
+        try:
+            entries.append(specimen_from(text))
+        except _ReadError as problem:
+            reasons += [f"--add {number}, {reason}" for reason in problem.reasons]
+    if reasons:
+        raise NotAddedError(reasons, typed)
+    loaded = load_job(path)
+    before = len(loaded.job.trial.specimens) if loaded.job.trial else 0
+    try:
+        save_job(path, with_specimens(loaded.text, entries), read_as=loaded.text)
+    except JobProblems as problems:
+        raise NotAddedError([_as_typed(str(one), before) for one in problems.problems], typed) from None
+    except JobNotSaved as problem:
+        raise NotAddedError([str(problem)], typed) from None
+    count = f"specimen {before + 1}" if len(entries) == 1 else f"{len(entries)} specimens"
+    return f"Wrote {count} into {path}; the file before is {previous_version(path)}."
+
+
+def _as_typed(problem: str, before: int) -> str:
+    """A problem of the new text told of what was typed: the line is not in any file."""
+    told = re.sub(r"^line [0-9]+, ", "", problem)
+    return re.sub(
+        r"^trial\.specimen\[([0-9]+)\]\.?", lambda match: f"--add {int(match[1]) - before} ", told
+    ).replace(" : ", ": ")
+
+
+class _ReadError(ValueError):
+    def __init__(self, reasons: Sequence[str]) -> None:
+        super().__init__("; ".join(reasons))
+        self.reasons = reasons
+
+
+def specimen_from(text: str) -> SpecimenEntry:
+    """A specimen from 'key=value key=value'; values may hold spaces."""
+    parts = KEY.split(text)
+    if parts[0].strip(" ,;") or len(parts) < 3:
+        raise _ReadError([f"found '{text[:60]}'; accepted: key=value pairs, such as '{EXAMPLE}'"])
+    values: dict[str, object] = {}
+    for key, value in zip(parts[1::2], parts[2::2], strict=True):
+        name = SHORT.get(key, key)
+        if name in values:
+            raise _ReadError([f"{key}: found twice; accepted: each key once"])
+        plain = value.strip(" ,;\t\n").strip("'\"")
+        values[name] = YES_NO.get(plain.lower(), plain) if name == "soaked" else plain
+    try:
+        return SpecimenEntry.model_validate(_with_shape(values))
+    except ValidationError as error:
+        problems = problems_of(error, {}, SpecimenEntry)
+        raise _ReadError([str(problem).removeprefix("the file, ") for problem in problems]) from None
+
+
+def _with_shape(values: dict[str, object]) -> dict[str, object]:
+    """The shape follows from the sizes where it is not said; a cylinder's length is its height."""
+    found = dict(values)
+    if "kind" not in found:
+        if "diameter" in found or "strength" in found:
+            found["kind"] = SpecimenKind.CYLINDER.value
+        elif "span" in found:
+            found["kind"] = SpecimenKind.BEAM.value
+        elif "width" in found:
+            found["kind"] = SpecimenKind.LUMP.value
+        else:
+            found["kind"] = SpecimenKind.CUBE.value
+    if found["kind"] == SpecimenKind.CYLINDER and "height" not in found and "length" in found:
+        found["height"] = found.pop("length")
+    return found

@@ -1,0 +1,90 @@
+"""Strength of treated soil against dose and against age: bands, specimens, the strength wanted."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from earthfast.sheets.charts import POINTS_PER_MM, _in_our_lettering, chart_svg
+from earthfast.sheets.ink import Box, Ink
+from earthfast.stages.answers import StrengthCurve, TryAnswer
+
+if TYPE_CHECKING:
+    import altair as alt
+
+CHART = Box(88.0, 66.0)  # mm
+ALONE = Box(120.0, 80.0)  # mm, one of two charts drawn without a sheet
+LEAST_MPA = 0.05  # a specimen that fell apart is drawn at the foot of the log axis
+
+
+def strength_chart(curve: StrengthCurve, box: Box) -> alt.LayerChart:
+    """Specify strength against dose or age: bands of laboratory and site, specimens by state, the target."""
+    import altair as alt  # noqa: PLC0415 (0.8 s)
+
+    points = [point.model_dump() for point in curve.points]
+    marks = [{**mark.model_dump(), "strength_mpa": max(mark.strength_mpa, LEAST_MPA)} for mark in curve.marks]
+    base = alt.Chart(alt.InlineData(values=points))
+    scale = alt.Scale(type="log") if "age" in curve.across else alt.Scale(zero=False)
+    across = alt.X("at:Q", title=curve.across, scale=scale)
+    up = alt.Y("laboratory_mpa:Q", title="strength (MPa)", scale=alt.Scale(type="log"))
+    target = alt.Chart(alt.InlineData(values=[{"target_mpa": curve.target_mpa}]))
+    layers = [
+        _band(base, across, "site", Ink.SAND, 0.9),
+        _band(base, across, "laboratory", Ink.OCHRE, 0.35),
+        base.mark_line(color=Ink.UMBER.value, strokeWidth=1.0, strokeDash=[2, 2]).encode(
+            x=across, y="site_mpa:Q"
+        ),
+        _curve(base, across, up),
+        target.mark_rule(color=Ink.SIGNAL.value, strokeWidth=1.2, strokeDash=[6, 3]).encode(y="target_mpa:Q"),
+        *_marks(marks, across),
+    ]
+    chart = alt.LayerChart(layer=layers).properties(
+        width=(box.width - 20.0) * POINTS_PER_MM, height=(box.height - 15.0) * POINTS_PER_MM
+    )
+    return _in_our_lettering(chart)
+
+
+def _band(base: alt.Chart, across: alt.X, place: str, ink: Ink, opacity: float) -> alt.Chart:
+    band: alt.Chart = base.mark_area(color=ink.value, opacity=opacity).encode(
+        x=across, y=f"{place}_low_mpa:Q", y2=f"{place}_high_mpa:Q"
+    )
+    return band
+
+
+def _curve(base: alt.Chart, across: alt.X, up: alt.Y) -> alt.Chart:
+    """The median: full where it was tried, a row of dots where it is extrapolated."""
+    import altair as alt  # noqa: PLC0415 (0.8 s)
+
+    line: alt.Chart = base.mark_point(filled=True, opacity=1, color=Ink.INK.value).encode(
+        x=across, y=up, size=alt.condition(alt.datum.is_extrapolated, alt.value(8), alt.value(26))
+    )
+    return line
+
+
+def _marks(rows: list[dict[str, object]], across: alt.X) -> list[alt.Chart]:
+    """Soaked specimens as filled discs, others as open squares, each with its name."""
+    import altair as alt  # noqa: PLC0415 (0.8 s)
+
+    placed = alt.Chart(alt.InlineData(values=rows)).encode(x=across, y="strength_mpa:Q")
+    soaked = alt.datum.state == "soaked"
+    disc = placed.transform_filter(soaked).mark_point(
+        shape="circle", size=70, filled=True, opacity=1, color=Ink.INK.value
+    )
+    square = placed.transform_filter(~soaked).mark_point(
+        shape="square",
+        size=70,
+        filled=True,
+        opacity=1,
+        fill=Ink.PAPER.value,
+        stroke=Ink.INK.value,
+        strokeWidth=1.2,
+    )
+    names = placed.mark_text(fontSize=8.5, dx=8, align="left", color=Ink.INK.value).encode(text="name:N")
+    return [disc, square, names] if rows else []
+
+
+def write_strength_charts(answer: TryAnswer, path: Path) -> None:
+    """Write both charts as SVG files: the path for dose, and one beside it, ending in '-age', for age."""
+    beside = path.with_name(f"{path.stem}-age{path.suffix}")
+    for file, curve in ((path, answer.strength_by_dose), (beside, answer.strength_by_age)):
+        file.write_text(chart_svg(strength_chart(curve, ALONE)), encoding="utf-8", newline="\n")
