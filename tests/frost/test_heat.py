@@ -14,14 +14,23 @@ from earthfast.frost import (
     GridFineness,
     GroundStart,
     LayeredColumns,
+    SurfaceCover,
+    ThermalMaterial,
     ThermalProperties,
+    climate_like,
+    cold_seasons,
     freeze_thaw_cycles,
+    freezing_index_sine,
+    freezing_season_sine,
+    frost_depth_berggren_layered,
     frozen_history,
     frozen_winters,
     layered_wave,
+    n_factor,
     neumann_freezing,
     neumann_temperature,
     segregation_heave,
+    typical_thermal,
 )
 
 DAY, YEAR = 86400.0, 365.0 * 86400.0
@@ -95,7 +104,7 @@ def test_temperatures_and_cycles_agree_with_a_fine_independent_solver(case):
         ("F-21", 3, 60.0, 48.67),
         ("F-22", 3, 60.0, 40.71),
         ("F-23", 3, 25.0, 33.49),
-        ("F-24", 0, 60.0, 72.76),
+        pytest.param("F-24", 0, 60.0, 72.76, marks=pytest.mark.slow),
     ],
 )
 def test_heave_from_the_front_gradient_agrees_with_a_fine_independent_solver(
@@ -122,7 +131,7 @@ def test_heat_is_conserved_to_rounding():
     assert winters.heat_error.max() < 1e-10
 
 
-@pytest.mark.parametrize("name", ["F-01", "F-02", "F-05"])
+@pytest.mark.parametrize("name", ["F-02", "F-05"])
 def test_front_converges_to_the_exact_one_with_cells_and_steps(name):
     *ground, days = NEUMANN[name]
     exact = float(neumann_freezing(*ground, days * DAY).depth)
@@ -208,7 +217,7 @@ def test_cells_are_second_order_on_a_uniform_wave():
 
 
 def test_yearly_wave_in_layers_has_the_exact_amplitude_and_lag():
-    error = _wave_error(40, 0.5)
+    error = _wave_error(32, 1.0)
     time = (np.arange(error.size) + 1) / error.size
     complex_error = 2.0 * np.mean(error * np.exp(-2.0j * np.pi * time)) / 10.0
     assert abs(complex_error) < 0.005
@@ -264,3 +273,55 @@ def test_a_winter_without_frost_leaves_no_ice():
 def test_permafrost_is_refused():
     with pytest.raises(ValueError, match="permafrost"):
         frozen_winters(columns_of(BY_ID["F-24"]), np.full((1, 10), -5.0), GroundStart(-3.0))
+
+
+@pytest.mark.parametrize(
+    ("case_id", "depth"),
+    [("F-20", 0.337), ("F-21", 0.901), ("F-22", 0.854), ("F-23", 1.604), ("F-24", 1.083)],
+)
+def test_modified_berggren_is_shallower_by_the_independent_amount(case_id, depth):
+    case = BY_ID[case_id]
+    ground = {name: np.array(case[name]) for name in (*NAMES, "thickness")}
+    berggren = frost_depth_berggren_layered(
+        freezing_index_sine(case["mean"], case["amplitude"]),
+        freezing_season_sine(case["mean"], case["amplitude"]),
+        case["mean"],
+        ground["thickness"],
+        0.5 * (ground["frozen_conductivity"] + ground["unfrozen_conductivity"]),
+        0.5 * (ground["frozen_capacity"] + ground["unfrozen_capacity"]),
+        ground["latent_heat"],
+    )
+    assert float(berggren.depth) == pytest.approx(depth, abs=0.0006)
+
+
+def test_winters_of_a_climate_freeze_deeper_where_it_is_colder():
+    silt = typical_thermal(ThermalMaterial.SILT)
+    columns = LayeredColumns(np.array([[99.0]]), silt)
+    factor = n_factor(SurfaceCover.BLOCK_PAVING)
+    means = []
+    for place in ("London-like", "Berlin-like", "Oslo-like"):
+        seasons = cold_seasons(climate_like(place), factor, 12, np.random.default_rng(11))
+        winters = frozen_winters(columns, seasons.surface_temperatures, seasons.start)
+        means.append(winters.frost_depth.mean())
+    assert 0.02 < means[0] < means[1] < means[2] < 1.2
+
+
+def test_a_layer_of_no_thickness_changes_nothing():
+    case = BY_ID["F-21"]
+    padded = {name: [*case[name][:2], *case[name][1:]] for name in (*NAMES, "thickness")}
+    padded["thickness"][2] = 0.0
+    surface, start = surface_of(case, DAY, 1)[None], GroundStart(8.0, 15.0)
+    plain, thicker = (frozen_winters(columns_of(which), surface, start) for which in (case, padded))
+    assert thicker.frost_depth[0, 0] == pytest.approx(plain.frost_depth[0, 0], rel=1e-9)
+    args = (500 * DAY, 95 * DAY, 7.0)
+    depths = [
+        frost_depth_berggren_layered(
+            *args,
+            *(
+                np.array(which[n])
+                for n in ("thickness", "frozen_conductivity", "frozen_capacity", "latent_heat")
+            ),
+        ).depth
+        for which in (case, padded)
+    ]
+    assert float(depths[1]) == pytest.approx(float(depths[0]), rel=1e-9)

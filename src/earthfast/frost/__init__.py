@@ -15,6 +15,7 @@ from earthfast.frost.climate import (
     climate_like,
     climate_places,
 )
+from earthfast.frost.cold_season import ColdSeasons, cold_seasons
 from earthfast.frost.column_grid import GridFineness, LayeredColumns
 from earthfast.frost.durability import (
     AashtoGroup,
@@ -134,6 +135,7 @@ __all__ = [
     "AllowableMovement",
     "BerggrenFrost",
     "Climate",
+    "ColdSeasons",
     "Construction",
     "DrainageSoil",
     "Expansiveness",
@@ -177,6 +179,7 @@ __all__ = [
     "climate_from_monthly",
     "climate_like",
     "climate_places",
+    "cold_seasons",
     "conductivity_cote_konrad",
     "conductivity_johansen",
     "conductivity_kersten_fine",

@@ -128,7 +128,8 @@ def frozen_winters(
     Euler, finite volumes with faces on the layer boundaries, Newton until each cell's enthalpy means the
     temperature that was assumed. No water moves. Cells that may freeze reach to the layered Stefan depth
     of the coldest winter, which is an upper bound; below them the ground is eliminated, and no heat flows
-    8 m further down. Daily steps come out about 0.7 percent shallow.
+    8 m further down. With daily steps and the design fineness, depths under daily winters came out 8 mm
+    (standard deviation 5 mm) shallower than with steps of 6 hours and cells a third as thick, at 0.6 m.
 
     References
     ----------
