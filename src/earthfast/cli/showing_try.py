@@ -130,11 +130,11 @@ def _foot(curve: StrengthCurve, columns: np.ndarray[tuple[int], np.dtype[np.floa
     for place in places:
         for offset, letter in enumerate(f"{columns[place]:.3g}"):
             ticks[place + offset] = letter
-    legend = f"{MIDDLE} median  {WITHIN} 5 to 95 % in the laboratory, {SPOT} beyond what was tried  ● soaked ○ not ◌ not said"
     return [
         f"{'':>9} └{'─' * WIDE}",
-        f"{'':>11}{''.join(ticks).rstrip()}  {curve.across}",
-        f"{'':>11}{legend}",
+        f"{'':>11}{''.join(ticks).rstrip()}",
+        f"{'':>11}{curve.across}; {MIDDLE} median, {WITHIN} 5 to 95 % in the laboratory,",
+        f"{'':>11}{SPOT} the same beyond what was tried; ● soaked, ○ not, ◌ not said",
     ]
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from earthfast.sheets.charts import POINTS_PER_MM, _in_our_lettering, chart_svg
 from earthfast.sheets.ink import Box, Ink
@@ -14,7 +14,16 @@ if TYPE_CHECKING:
 
 CHART = Box(88.0, 66.0)  # mm
 ALONE = Box(120.0, 80.0)  # mm, one of two charts drawn without a sheet
+DAYS = [1, 3, 7, 14, 28, 60, 180]
+STRENGTHS = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50]
 LEAST_MPA = 0.05  # a specimen that fell apart is drawn at the foot of the log axis
+
+
+class Axes(NamedTuple):
+    """The two axes of a chart."""
+
+    across: alt.X
+    up: alt.Y
 
 
 def strength_chart(curve: StrengthCurve, box: Box) -> alt.LayerChart:
@@ -24,17 +33,15 @@ def strength_chart(curve: StrengthCurve, box: Box) -> alt.LayerChart:
     points = [point.model_dump() for point in curve.points]
     marks = [{**mark.model_dump(), "strength_mpa": max(mark.strength_mpa, LEAST_MPA)} for mark in curve.marks]
     base = alt.Chart(alt.InlineData(values=points))
-    scale = alt.Scale(type="log") if "age" in curve.across else alt.Scale(zero=False)
-    across = alt.X("at:Q", title=curve.across, scale=scale)
-    up = alt.Y("laboratory_mpa:Q", title="strength (MPa)", scale=alt.Scale(type="log"))
+    across, up = _axes(curve)
     target = alt.Chart(alt.InlineData(values=[{"target_mpa": curve.target_mpa}]))
     layers = [
         _band(base, across, "site", Ink.SAND, 0.9),
         _band(base, across, "laboratory", Ink.OCHRE, 0.35),
-        base.mark_line(color=Ink.UMBER.value, strokeWidth=1.0, strokeDash=[2, 2]).encode(
+        base.mark_line(color=Ink.UMBER.value, strokeWidth=0.9, strokeDash=[2, 2]).encode(
             x=across, y="site_mpa:Q"
         ),
-        _curve(base, across, up),
+        *_median(base.encode(x=across, y=up)),
         target.mark_rule(color=Ink.SIGNAL.value, strokeWidth=1.2, strokeDash=[6, 3]).encode(y="target_mpa:Q"),
         *_marks(marks, across),
     ]
@@ -51,14 +58,33 @@ def _band(base: alt.Chart, across: alt.X, place: str, ink: Ink, opacity: float) 
     return band
 
 
-def _curve(base: alt.Chart, across: alt.X, up: alt.Y) -> alt.Chart:
-    """The median: full where it was tried, a row of dots where it is extrapolated."""
+def _axes(curve: StrengthCurve) -> Axes:
+    """Dose on a plain axis, age and strength on log axes, as far as bands, specimens and target reach."""
     import altair as alt  # noqa: PLC0415 (0.8 s)
 
-    line: alt.Chart = base.mark_point(filled=True, opacity=1, color=Ink.INK.value).encode(
-        x=across, y=up, size=alt.condition(alt.datum.is_extrapolated, alt.value(8), alt.value(26))
-    )
-    return line
+    low = min(curve.target_mpa, *(point.site_low_mpa for point in curve.points))
+    high = max(curve.target_mpa, *(point.laboratory_high_mpa for point in curve.points))
+    seen = [max(mark.strength_mpa, LEAST_MPA) for mark in curve.marks]
+    strengths = [0.8 * min(low, *seen, high), 1.25 * max(high, *seen, low)]
+    ages = [curve.points[0].at, curve.points[-1].at]
+    if "age" in curve.across:
+        scale = alt.Scale(type="log", domain=ages, nice=False)
+        across = alt.X("at:Q", title=curve.across, scale=scale, axis=alt.Axis(values=DAYS))
+    else:
+        across = alt.X("at:Q", title=curve.across, scale=alt.Scale(zero=False))
+    scale = alt.Scale(type="log", domain=strengths, nice=False)
+    up = alt.Y("laboratory_mpa:Q", title="strength (MPa)", scale=scale, axis=alt.Axis(values=STRENGTHS))
+    return Axes(across, up)
+
+
+def _median(placed: alt.Chart) -> list[alt.Chart]:
+    """The laboratory's median: heavy where it was tried, thin where it is extrapolated."""
+    import altair as alt  # noqa: PLC0415 (0.8 s)
+
+    ink = Ink.INK.value
+    thin = placed.mark_line(color=ink, strokeWidth=0.7)
+    tried = placed.transform_filter(~alt.datum.is_extrapolated)
+    return [thin, tried.mark_line(color=ink, strokeWidth=2.2)]
 
 
 def _marks(rows: list[dict[str, object]], across: alt.X) -> list[alt.Chart]:

@@ -33,8 +33,8 @@ from earthfast.stages.trials import Trial
 
 PERCENT, MEGA = 100.0, 1e6
 MEAN = StrengthFactor(0.0, 0.0)
-DOSES = np.arange(0.02, 0.1601, 0.005)
-AGES = np.array([3.0, 5.0, 7.0, 10.0, 14.0, 21.0, 28.0, 42.0, 60.0, 90.0, 120.0, 180.0]) * day
+LEANEST, RICHEST = 0.02, 0.16  # doses drawn, and farther where specimens are
+AGES = np.array([1.0, 2.0, 3.0, 5.0, 7.0, 10.0, 14.0, 21.0, 28.0, 42.0, 60.0, 90.0, 120.0, 180.0]) * day
 MOST_LEFT_OUT = 40  # specimens that are judged against the others alone; among more, one hardly counts
 ODD = 2.5  # standard deviations from what the other specimens foretell
 DENSITY_SOURCE = source_note("tabarsa_2021, density and age [C]")
@@ -176,7 +176,9 @@ def _corrections(one: ReadSpecimen, fitted: Fitted) -> tuple[CorrectionLine, ...
 def curve_by_dose(fitted: Fitted, target: float) -> StrengthCurve:
     """Strength at 28 days against dose."""
     tried = fitted.after.highest_dose
-    points = _points(fitted, MixState(DOSES), DOSES * PERCENT, (tried + 1e-9 < DOSES) & bool(tried))
+    own = [float(np.asarray(specimen.state.dose)) for _, specimen in _used(fitted)]
+    doses = np.linspace(min(LEANEST, *own, RICHEST), max(RICHEST, *own, LEANEST), 29)
+    points = _points(fitted, MixState(doses), doses * PERCENT, (doses > tried + 1e-9) & (len(own) > 0))
     marks = tuple(
         _mark(one, float(specimen.state.dose) * PERCENT, fitted.brought_to(specimen, _at_28(specimen)))
         for one, specimen in _used(fitted)

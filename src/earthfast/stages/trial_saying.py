@@ -74,7 +74,7 @@ def trial_says(case: Case, wanted: DoseAnswer, retardation: Figure | None, mean_
     ratio = float(site.median) / float(strength_band(fitted.after, state, MEAN).median)
     sentences = [
         (
-            f"On site half the spots fall below {ratio:.0%} of the strength in the laboratory (density, mixing). "
+            f"On site half the spots fall below {ratio * PERCENT:.0f} % of the strength in the laboratory (density, mixing). "
             f"Mixed with {asked.mixing.value}, one spot in twenty has less than {float(site.low) / MEGA:.2g} MPa "
             f"at {wanted.dose * PERCENT:.3g} %."
         ),
