@@ -27,7 +27,7 @@ from earthfast.stages.profile import GroundProfile
 from earthfast.stages.setting_out import SetOut, bay_lines, bays_for, corner_lines, set_out
 from earthfast.stages.shopping import shopping_of
 from earthfast.stages.showing import assumption_lines, caution_lines, digits, figure
-from earthfast.stages.wording import MILLI, millimetres
+from earthfast.stages.wording import MILLI, capitalised, millimetres
 from earthfast.works import (
     BayAmounts,
     take_off,
@@ -234,7 +234,7 @@ def _answer(choice: Choice, works: Sequence[_AreaWork]) -> BuildAnswer:
         earthfast=__version__,
         job=loaded.job.heading.title,
         demonstration=bool(loaded.job.heading.invented),
-        headline=f"{names}. Together {total.text}.",
+        headline=capitalised(f"{names}. Together {total.text}."),
         cautions=tuple(dict.fromkeys((*choice.answer.cautions, *cautions))),
         assumptions=assumptions,
         exit_status=1 if falls_short else 0,

@@ -18,7 +18,7 @@ from earthfast.stages.saying import area_cautions, area_sentences
 from earthfast.stages.showing import assumption_lines, caution_lines
 from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.understanding import Area, Understanding, understand
-from earthfast.stages.wording import way_key, way_title
+from earthfast.stages.wording import capitalised, way_key, way_title
 
 PLASTIC_FROM = 0.12  # plasticity index from which lime has something to react with
 HAND_DEPTH, TILLER_DEPTH = 0.10, 0.15
@@ -240,4 +240,4 @@ def _headline(decisions: Sequence[AreaDecision]) -> str:
         else:
             passes = "" if chosen.line.passes else " (named in the job; falls short)"
             parts.append(f"{decision.area.entry.name}: {chosen.line.title}, {chosen.line.price.text}{passes}")
-    return "; ".join(parts) + "."
+    return capitalised("; ".join(parts) + ".")

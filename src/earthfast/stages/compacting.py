@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from earthfast.checks import Material, Way
 from earthfast.estimate import Caution
 from earthfast.job import Job
+from earthfast.stages.wording import capitalised
 from earthfast.works import Compactor, LiftSoil, compaction_passes, plate_mass_by_area
 
 THIN_LIFT = 0.075  # m
@@ -47,7 +48,7 @@ def compaction_of(job: Job, way: Way) -> Compacting:
     lift = min(thickness, DEEPEST_LIFT)
     passes = compaction_passes(machine.kind, machine.size, soil, lift)
     if passes.passes is None:
-        return Compacting(f"{machine.words}: {passes.text}.", passes.cautions)
+        return Compacting(capitalised(f"{passes.text}."), passes.cautions)
     return Compacting(f"{machine.words}: lifts of {lift * 1000.0:.0f} mm, {passes.text}.", passes.cautions)
 
 

@@ -9,7 +9,7 @@ from earthfast.checks import CHECKS, CheckName, CheckResult, Way, record_chance
 from earthfast.estimate import Band, Meaning, Origin, Quantity, Trail
 from earthfast.mixes import DoseQuantities, dose_quantities
 from earthfast.sources import SourceNote, Status
-from earthfast.stages.answers import CheckLine, WayLine
+from earthfast.stages.answers import CheckLine, Figure, WayLine
 from earthfast.stages.costing import WayCost
 from earthfast.stages.showing import figure
 from earthfast.stages.understanding import Area
@@ -21,7 +21,9 @@ from earthfast.stages.wording import (
     way_key,
     way_title,
 )
-from earthfast.works import Bill, bill_for, carbon_bill, labour_for
+from earthfast.works import Bill, bill_for, carbon_bill, labour_for, take_off
+
+TONNE = 1000.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,49 +74,6 @@ def _way_line(
     way: Way, cost: WayCost, checks: tuple[CheckLine, ...], area: Area, steps: Trail, because: str
 ) -> WayLine:
     weakest = max(checks, key=lambda check: check.chance / check.target)
-    price, carbon = record_price(cost, steps), record_carbon(cost, steps)
-    labour, spoil = cost.labour, cost.take_off.spoil
-    hours = steps.conclude(
-        "hours",
-        Meaning("Hours of work", "h", "h"),
-        labour.total.usual,
-        (),
-        labour_for,
-        Band(labour.total.low, labour.total.usual, labour.total.high),
-    )
-    days = steps.conclude(
-        "days",
-        Meaning("Working days of the crew", "days", "days"),
-        labour.days.usual,
-        (hours,),
-        labour_for,
-        Band(labour.days.low, labour.days.usual, labour.days.high),
-    )
-    away = steps.enter(
-        "spoil",
-        Meaning("Soil taken away", "t", "t"),
-        spoil.mass_away / 1000.0,
-        Origin.DERIVED,
-        "dug and not kept",
-    )
-    trips = steps.enter(
-        "trips",
-        Meaning("Lorry journeys, in and out", "trips", "trips"),
-        cost.trips,
-        Origin.DERIVED,
-        "full loads",
-    )
-    shown = {
-        name: figure(steps.figures[quantity.key])
-        for name, quantity in (
-            ("price", price),
-            ("carbon", carbon),
-            ("spoil", away),
-            ("trips", trips),
-            ("hours", hours),
-            ("days", days),
-        )
-    }
     return WayLine(
         key=way_key(way),
         method=way.method.value,
@@ -122,13 +81,42 @@ def _way_line(
         courses=course_lines(way.build_up),
         thickness_mm=round(way.build_up.thickness * MILLI, 1),
         dig_mm=round(cost.take_off.dig_depth * MILLI, 0),
+        price=_shown(record_price(cost, steps), steps),
+        carbon=_shown(record_carbon(cost, steps), steps),
         dose_words=dose_words_of(way, area),
         checks=checks,
         weakest=weakest.name,
         passes=all(check.passes for check in checks),
         because=because or reason_of(checks),
-        **shown,
+        **_effort(cost, steps),
     )
+
+
+def _shown(quantity: Quantity, steps: Trail) -> Figure:
+    return figure(steps.figures[quantity.key])
+
+
+def _effort(cost: WayCost, steps: Trail) -> dict[str, Figure]:
+    """Spoil, trips, hours and days, by the field of the answer."""
+    total, span = cost.labour.total, cost.labour.days
+    meanings = {
+        "spoil": Meaning("Soil taken away", "t", "t"),
+        "trips": Meaning("Lorry journeys, in and out", "trips", "trips"),
+        "hours": Meaning("Hours of work", "h", "h"),
+        "days": Meaning("Working days of the crew", "days", "days"),
+    }
+    spoil, trips = cost.take_off.spoil.mass_away / TONNE, cost.trips
+    entered = {
+        "spoil": steps.conclude("spoil", meanings["spoil"], spoil, (), take_off),
+        "trips": steps.enter("trips", meanings["trips"], trips, Origin.DERIVED, "full loads, in and out"),
+        "hours": steps.conclude(
+            "hours", meanings["hours"], total.usual, (), labour_for, Band(total.low, total.usual, total.high)
+        ),
+        "days": steps.conclude(
+            "days", meanings["days"], span.usual, (), labour_for, Band(span.low, span.usual, span.high)
+        ),
+    }
+    return {name: _shown(quantity, steps) for name, quantity in entered.items()}
 
 
 def reason_of(checks: Iterable[CheckLine]) -> str:

@@ -68,12 +68,18 @@ def shopping_of(costs: Sequence[WayCost], costing: Costing, trail: Trail) -> tup
 def _shopping_line(line: Line, price: Figure | None) -> ShoppingLine:
     return ShoppingLine(
         item=line.words,
-        net=f"{digits(line.net)} {line.unit}",
+        net=_amount(line.net, line.unit),
         waste_percent=round(line.waste * PERCENT, 1),
         order=line.order_words,
-        spare="" if line.spare < 0.005 * line.ordered else f"{digits(line.spare)} {line.unit}",
+        spare="" if line.spare < 0.005 * line.ordered else _amount(line.spare, line.unit),
         price=price,
     )
+
+
+def _amount(number: float, unit: str) -> str:
+    """An amount as written on a list: '1,790 kg', '5.2 m²', '82 pieces'."""
+    written = {"m2": "m²", "m3": "m³", "piece": "pieces", "day": "days", "l": "L"}.get(unit, unit)
+    return f"{digits(number)} {written}"
 
 
 def _deliveries(bill: Bill, priced: dict[str, Figure]) -> list[ShoppingLine]:

@@ -18,6 +18,11 @@ SHORT = {
 }
 
 
+def capitalised(sentence: str) -> str:
+    """A sentence with its first letter large."""
+    return sentence[:1].upper() + sentence[1:]
+
+
 def millimetres(length: float) -> str:
     """A thickness in whole millimetres."""
     return f"{length * MILLI:.0f} mm"

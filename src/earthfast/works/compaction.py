@@ -27,6 +27,15 @@ class Compactor(StrEnum):
     PLATE = "plate"
 
 
+SIZED_BY = {
+    Compactor.VIBRATING_TAMPER: "kg",
+    Compactor.LIGHT_TAMPER: "kg",
+    Compactor.SINGLE_DRUM: "kg/m",
+    Compactor.TWIN_DRUM: "kg/m",
+    Compactor.PLATE: "kg/m²",
+}
+
+
 class LiftSoil(StrEnum):
     """What is compacted."""
 
@@ -180,6 +189,11 @@ def _specified(row: PassesRow, soil: LiftSoil, column: int, passes: int) -> str:
 
 
 def _not_listed(machine: Compactor, size: float) -> Passes:
-    text = f"the table has no row for a {machine.value} of {size:.0f}: {PROVE}"
-    caution = Caution(CautionCode.PLATE_LIGHTER_THAN_TABLE, text, where="tools", source=SOURCE)
-    return Passes(Listing.NOT_LISTED, None, text, (caution,))
+    light = f"a {machine.value} of {size:.0f} {SIZED_BY[machine]} is lighter than every row of the published table"
+    caution = Caution(
+        CautionCode.PLATE_LIGHTER_THAN_TABLE,
+        f"{light}: no number of passes can be promised of it",
+        where="tools",
+        source=SOURCE,
+    )
+    return Passes(Listing.NOT_LISTED, None, f"{light}; {PROVE}", (caution,))

@@ -1,0 +1,161 @@
+"""The verbs as a person meets them: what they print, where, and how they end."""
+
+from __future__ import annotations
+
+import json
+import os
+import subprocess
+import sys
+
+import pytest
+from pypdf import PdfReader
+
+from earthfast.cli.verbs import VERBS
+from earthfast.stages.answers import BuildAnswer, ChooseAnswer, LookAnswer, WhyAnswer
+
+ANSWERS = {"look": LookAnswer, "choose": ChooseAnswer}
+
+
+def test_help_lists_every_verb(run):
+    ran = run("--help")
+    assert ran.status == 0
+    assert all(verb in ran.out for verb in VERBS)
+
+
+def test_every_verb_has_help(run):
+    for verb in VERBS:
+        assert run(verb, "--help").status == 0
+
+
+@pytest.mark.parametrize("verb", ANSWERS)
+def test_json_is_one_document_of_the_published_shape(run, job_path, verb):
+    ran = run(verb, job_path, "--json")
+    answer = ANSWERS[verb].model_validate_json(ran.out)
+    assert answer.verb == verb
+    assert ran.status == answer.exit_status
+    assert ran.err == ""
+
+
+def test_a_readable_answer_starts_with_a_sentence_and_says_that_figures_are_invented(run, allotment):
+    ran = run("choose", allotment)
+    assert ran.out.startswith("Base: ")
+    assert "invented" in ran.out
+    assert "Assumed" in ran.out
+    assert "\x1b[" not in ran.out
+
+
+def test_build_writes_three_sheets_and_names_them(run, allotment, tmp_path):
+    folder = tmp_path / "sheets"
+    ran = run("build", allotment, "--into", folder, "--json")
+    answer = BuildAnswer.model_validate_json(ran.out)
+    assert ran.status == answer.exit_status
+    assert {path.name.rpartition("-")[2] for path in folder.iterdir()} == {
+        "comparison.pdf",
+        "build.pdf",
+        "calculation.pdf",
+    }
+    text = "".join(page.extract_text() for page in PdfReader(folder / "fernhill-allotments-build.pdf").pages)
+    assert "Fernhill allotments" in text
+    assert "invented" in text
+
+
+def test_why_traces_a_chance_to_its_sources(run, allotment):
+    chosen = ChooseAnswer.model_validate_json(run("choose", allotment, "--json").out).areas[0]
+    key = next(way for way in chosen.ways if way.key == chosen.chosen).checks[0].key
+    ran = run("why", allotment, key, "--json")
+    answer = WhyAnswer.model_validate_json(ran.out)
+    assert ran.status == 0
+    assert answer.steps[0].figure.key == key
+    assert any(step.origin == "from the observations" for step in answer.steps)
+    assert all(source.citation for step in answer.steps for source in step.sources)
+
+
+def test_why_without_a_figure_lists_keys_and_an_unknown_one_is_refused(run, allotment):
+    listed = run("why", allotment)
+    assert listed.status == 0
+    assert "bearing.chance" in listed.out
+    refused = run("why", allotment, "no-such-figure")
+    assert refused.status == 2
+    assert "no-such-figure" in refused.err
+    assert "Traceback" not in refused.err
+
+
+def test_new_writes_a_job_that_runs_and_never_overwrites(run, tmp_path):
+    path = tmp_path / "patio.toml"
+    assert run("new", path, "--length", "5 m", "--width", "3 m", "--load", "person").status == 0
+    before = path.read_text(encoding="utf-8")
+    assert run("look", path).status in {0, 1}
+    assert run("choose", path).status in {0, 1}
+    again = run("new", path)
+    assert again.status == 2
+    assert path.read_text(encoding="utf-8") == before
+
+
+def test_a_bad_job_ends_with_status_two_and_says_where(run, tmp_path):
+    path = tmp_path / "bad.toml"
+    path.write_text('schema_version = 1\n[job]\ntitle = "x"\n[[plan.area]]\nname = "a"\nlength = "4 kg"\n')
+    for verb in ("look", "choose", "build", "why"):
+        ran = run(verb, path)
+        assert ran.status == 2
+        assert "plan.area" in ran.err
+        assert "4 kg" in ran.err
+        assert "Traceback" not in ran.err
+        assert ran.out == ""
+
+
+@pytest.mark.parametrize(
+    ("old", "new", "field"),
+    [
+        ('preset = "London-like"', 'preset = "Atlantis-like"', "site.climate.preset"),
+        ('cement_bag = "7.50 GBP/bag"', 'unobtainium = "7.50 GBP/bag"', "prices.override.unobtainium"),
+        ("[weights]", '[choose]\nway = "marble-100"\n\n[weights]', "choose.way"),
+        ('name = "wheelbarrow"', 'name = "wheelbarow"', "use"),
+    ],
+)
+def test_names_only_later_floors_know_are_refused_where_they_stand(run, allotment, old, new, field):
+    text = allotment.read_text(encoding="utf-8")
+    assert old in text
+    allotment.write_text(text.replace(old, new), encoding="utf-8")
+    ran = run("choose", allotment)
+    assert ran.status == 2
+    assert field in ran.err
+    assert "line" in ran.err
+
+
+def test_a_named_way_is_chosen_even_where_it_falls_short(run, allotment):
+    keys = {
+        way.key: way.passes
+        for way in ChooseAnswer.model_validate_json(run("choose", allotment, "--json").out).areas[0].ways
+    }
+    failing = next(key for key, passes in keys.items() if not passes)
+    text = allotment.read_text(encoding="utf-8")
+    allotment.write_text(
+        text.replace("[weights]", f'[choose]\nway = "{failing}"\n\n[weights]'), encoding="utf-8"
+    )
+    ran = run("choose", allotment, "--json")
+    answer = ChooseAnswer.model_validate_json(ran.out)
+    assert answer.areas[0].chosen == failing
+    assert ran.status == 1
+
+
+@pytest.mark.slow
+def test_the_same_job_gives_the_same_bytes_in_fresh_processes(allotment):
+    outputs = set()
+    for seed in ("1", "2"):
+        done = subprocess.run(
+            [
+                sys.executable,
+                "-c",
+                "from earthfast.cli import main; main()",
+                "choose",
+                str(allotment),
+                "--json",
+            ],
+            capture_output=True,
+            check=False,
+            env={**os.environ, "PYTHONHASHSEED": seed},
+        )
+        assert done.stderr == b""
+        outputs.add(done.stdout)
+    assert len(outputs) == 1
+    assert json.loads(outputs.pop())["verb"] == "choose"
