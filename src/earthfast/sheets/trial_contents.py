@@ -17,6 +17,11 @@ from earthfast.stages.answers import (
     TryAnswer,
 )
 
+CHART_WORDS = (
+    "Dark band: mean in the laboratory, 5 to 95 %; light band: a spot on site. Heavy line: median where it was tried; "
+    "thin: beyond. Dashed: the strength wanted. Disc: soaked; square: not soaked, brought to soaked."
+)
+
 
 @dataclass(frozen=True, slots=True)
 class SpecimenRow:
@@ -111,8 +116,7 @@ def trial_contents(answer: TryAnswer) -> TrialContents:
         f"{answer.confidence * 100.0:.3g} %",
         says=answer.says,
         charts=tuple(_picture(curve) for curve in (answer.strength_by_dose, answer.strength_by_age)),
-        chart_words="Dark band: mean in the laboratory, 5 to 95 %; light band: a spot on site. "
-        "Heavy line: median where it was tried; thin: beyond. Dashed: the strength wanted. Disc: soaked; square: not soaked, brought to soaked.",
+        chart_words=CHART_WORDS,
         specimens=tuple(_specimen(line) for line in answer.specimens),
         doses=tuple(_dose(line) for line in answer.doses),
         ladder_says=answer.ladder_says,
