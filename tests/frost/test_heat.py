@@ -23,6 +23,7 @@ from earthfast.frost import (
     freezing_index_sine,
     freezing_season_sine,
     frost_depth_berggren_layered,
+    frost_depth_stefan_layered,
     frozen_history,
     frozen_winters,
     layered_wave,
@@ -325,3 +326,23 @@ def test_a_layer_of_no_thickness_changes_nothing():
         for which in (case, padded)
     ]
     assert float(depths[1]) == pytest.approx(float(depths[0]), rel=1e-9)
+
+
+@pytest.mark.parametrize("place", ["London-like", "Moscow-like"])
+def test_any_column_conserves_heat_and_stays_above_its_stefan_bound(place):
+    generator = np.random.default_rng(12)
+    shape = (30, 5)
+    thickness = generator.uniform(0.0, 0.3, shape) * (generator.random(shape) > 0.2)
+    frozen = generator.uniform(0.03, 3.0, shape)
+    unfrozen, capacity = frozen * generator.uniform(0.6, 1.0, shape), generator.uniform(4e4, 2.5e6, shape)
+    latent = generator.uniform(0.0, 1.5e8, shape) * (generator.random(shape) > 0.15)
+    frozen[:, -1], latent[:, -1], capacity[:, -1] = 1.9, generator.uniform(2e7, 1.5e8, 30), 2.4e6
+    unfrozen[:, -1] = 1.4
+    columns = LayeredColumns(thickness, ThermalProperties(frozen, unfrozen, 0.8 * capacity, capacity, latent))
+    seasons = cold_seasons(climate_like(place), 0.75, 4, generator)
+    winters = frozen_winters(columns, seasons.surface_temperatures, seasons.start)
+    cold = np.maximum(-seasons.surface_temperatures, 0.0).sum(axis=1) * DAY
+    bound = frost_depth_stefan_layered(cold, thickness[:, None], frozen[:, None], latent[:, None])
+    assert (winters.frost_depth <= bound + 1e-9).all()
+    assert winters.heat_error.max() < 1e-10
+    assert (winters.front_gradient >= 0.0).all()

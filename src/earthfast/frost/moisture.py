@@ -183,7 +183,7 @@ def is_free_draining(fines: FloatLike) -> np.typing.NDArray[np.bool_]:
 
     References
     ----------
-    from_memory, limits as printed in a handbook of 2007 [S]
+    look_handbook, drainage by fines [S]
     """
     return np.asarray(np.asarray(fines, float) <= 0.15)
 

@@ -153,7 +153,7 @@ def frost_depth_rule_german(freezing_index: FloatLike) -> Floats:
 
     References
     ----------
-    from_memory, rule as printed in an encyclopaedia [S]
+    encyclopaedia_frost_depth, rule of thumb [S]
     """
     return np.asarray(0.156 * (np.asarray(freezing_index, float) / DAY) ** 0.3)
 
