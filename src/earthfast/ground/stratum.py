@@ -27,6 +27,7 @@ from earthfast.ground.stratum_draws import LATENTS, StratumDraws, stratum_from_l
 from earthfast.ground.stratum_prior import StratumPrior
 
 DRAWS = 2048
+SHARE_DRAWS = 1024
 
 
 class Property(StrEnum):
@@ -247,12 +248,15 @@ def contributions(
     """
     kinds = sorted({kind_of(row).kind for row in observations})
     everything = _Likelihood(observations, prior)
+    # neighbours stem from one ancestor, so every n-th draw stands for all; shares need no more
+    latents = estimate.latents[:: max(1, estimate.latents.shape[0] // SHARE_DRAWS)]
+    with_all = stratum_from_latents(latents, prior)
     found = []
     for kind in kinds:
         others = [row for row in observations if kind_of(row).kind != kind]
-        without = bridge(estimate.latents, everything, _Likelihood(others, prior), generator)
+        without = bridge(latents, everything, _Likelihood(others, prior), generator)
         ground = stratum_from_latents(without.latents, prior)
-        movements = tuple(_movement(name, estimate.draws, ground) for name in MOVED)
+        movements = tuple(_movement(name, with_all, ground) for name in MOVED)
         found.append(Contribution(kind, len(observations) - len(others), movements))
     return tuple(sorted(found, key=_weight_of, reverse=True))
 
