@@ -186,10 +186,11 @@ def _move(
     mean = latents.mean(axis=0)
     covariance = np.atleast_2d(np.cov(latents, rowvar=False)) + 1e-6 * np.eye(dimensions)
     factor = np.linalg.cholesky(covariance)
+    whitening = solve_triangular(factor, np.eye(dimensions), lower=True).T
 
     def surplus(z: Floats) -> Floats:  # log of (standard normal / fitted normal)
-        scores = solve_triangular(factor, (z - mean).T, lower=True)
-        return np.asarray(0.5 * np.sum(scores**2, axis=0) - 0.5 * np.sum(z**2, axis=1))
+        scores = (z - mean) @ whitening
+        return np.asarray(0.5 * np.einsum("ij,ij->i", scores, scores) - 0.5 * np.einsum("ij,ij->i", z, z))
 
     current = surplus(latents) + (1.0 - reached) * here + reached * there
     step = STEP

@@ -121,7 +121,8 @@ class _Limits:
 
 def stratum_from_latents(latents: Floats, prior: StratumPrior) -> StratumDraws:
     """Properties of a stratum for standard normal latents, shape (draws, latents)."""
-    z = {name: latents[:, i] for i, name in enumerate(LATENTS)}
+    columns = np.ascontiguousarray(latents.T)
+    z = dict(zip(LATENTS, columns, strict=True))
     grains = _grains(z, prior)
     limits = _limits(z, prior, grains)
     water_depth = prior.winter_water_depth.at_normal(z["water_level"])
@@ -165,7 +166,7 @@ def fines_rule(fines: Floats) -> Floats:
 
 def _long_tailed(normal: Floats, cubic: float) -> Floats:
     """Normal scores with their tails drawn out, for ground that is rare and must not be ruled out."""
-    return np.asarray(normal + cubic * normal**3)
+    return np.asarray(normal * (1.0 + cubic * normal * normal))
 
 
 def _grains(z: dict[str, Floats], prior: StratumPrior) -> _Grains:

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from earthfast import __version__
 from earthfast.estimate import Meaning, Origin, Trail
-from earthfast.ground import OBSERVATION_KINDS, Contribution, Property, contributions
+from earthfast.ground import OBSERVATION_KINDS, Contribution, Property, StratumEstimate, contributions
+from earthfast.ground.stratum_draws import stratum_from_latents
 from earthfast.job import LoadedJob
 from earthfast.sources import SourceNote, source_note
 from earthfast.stages.answers import EstimateLine, GroupChance, LookAnswer, StratumAnswer
@@ -41,6 +42,7 @@ NAMES = {
     "ML": "silt", "CL": "lean clay", "CL-ML": "silty clay", "MH": "elastic silt", "CH": "fat clay",
     "OL": "organic silt or lean clay", "OH": "organic silt or fat clay", "Pt": "peat",
 }  # fmt: skip
+THINNED = 8
 LEAST_CHANCE = 0.02
 TOLD = 0.05  # a shift of 5 % or a band narrowed by 5 % is worth telling
 
@@ -54,12 +56,15 @@ class Looked:
     answer: LookAnswer
 
 
-def look_at(loaded: LoadedJob) -> Looked:
+def look_at(loaded: LoadedJob, *, tells_what_moved: bool = True) -> Looked:
     """Say what the observations tell about every stratum, and whether the soil can be treated in place."""
     generator = np.random.default_rng(seed_of(loaded).spawn(3)[0])
     profile = ground_profile(loaded.job, DRAWS, generator)
     trail = Trail()
-    strata = tuple(_stratum_answer(stratum, trail, generator) for stratum in profile.strata)
+    strata = tuple(
+        _stratum_answer(stratum, trail, _told(stratum, generator) if tells_what_moved else ())
+        for stratum in profile.strata
+    )
     if profile.is_assumed:
         trail.enter(
             "topsoil",
@@ -99,10 +104,15 @@ def group_name(symbol: str) -> str:
     )
 
 
-def _stratum_answer(stratum: Stratum, trail: Trail, generator: np.random.Generator) -> StratumAnswer:
+def _told(stratum: Stratum, generator: np.random.Generator) -> tuple[Contribution, ...]:
+    """What each kind of observation moved."""
+    rows = list(stratum.observations)
+    return contributions(_thinned(stratum), rows, stratum.prior, generator) if rows else ()
+
+
+def _stratum_answer(stratum: Stratum, trail: Trail, moved: tuple[Contribution, ...]) -> StratumAnswer:
     steps = trail.under(stratum.name.replace(" ", "-").lower())
     rows = list(stratum.observations)
-    moved = contributions(stratum.estimate, rows, stratum.prior, generator) if rows else ()
     lines = []
     for name, meaning in SHOWN.items():
         band = stratum.estimate.bands[name]
@@ -129,6 +139,12 @@ def _stratum_answer(stratum: Stratum, trail: Trail, generator: np.random.Generat
         estimates=tuple(lines),
         flags=tuple(caution.text for caution in stratum.estimate.cautions),
     )
+
+
+def _thinned(stratum: Stratum) -> StratumEstimate:
+    """The estimate on every eighth draw: enough to say what moved it."""
+    latents = stratum.estimate.latents[::THINNED]
+    return replace(stratum.estimate, latents=latents, draws=stratum_from_latents(latents, stratum.prior))
 
 
 def _sources(stratum: Stratum) -> tuple[SourceNote, ...]:

@@ -18,7 +18,7 @@ DEEPEST = 40  # steps shown
 def trail_of(loaded: LoadedJob) -> Trail:
     """Every figure of a job: of the ground, and of every way shown."""
     trail = Trail()
-    trail.figures.update(look_at(loaded).trail.figures)
+    trail.figures.update(look_at(loaded, tells_what_moved=False).trail.figures)
     trail.figures.update(choose_for(loaded).understanding.trail.figures)
     return trail
 
