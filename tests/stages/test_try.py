@@ -1,0 +1,313 @@
+"""Specimens of a job into strength and dose: geometry, balances, limits, symmetry, and the closed form of B-47."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+import numpy as np
+import pytest
+from scipy.constants import day
+
+from earthfast.checks import Method
+from earthfast.job import read_job
+from earthfast.mixes import MixState, StrengthFactor, gaussian_update, strength_band, strength_ladder
+from earthfast.sources import Status
+from earthfast.stages.profile import ground_profile
+from earthfast.stages.specimens import read_specimens
+from earthfast.stages.trial_ladder import ladder_lines
+from earthfast.stages.trials import belief_before, beyond_trials, strength_beliefs_of, trial_of
+from earthfast.stages.try_ import try_for
+from earthfast.stages.understanding import understand
+
+BASE = (Path(__file__).parents[1] / "job" / "base_job.toml").read_text(encoding="utf-8")
+BARE = BASE[: BASE.index("[[trial.specimen]]")] + BASE[BASE.index("[weights]") :]
+MEAN = StrengthFactor(0.0, 0.0)
+TILL = ((0.04, 1.0871), (0.08, 2.5101))  # MPa, soaked, high as wide: B-47
+CUBE = 'kind = "cube"\nlength = "100 mm"\n'
+CYLINDER = 'kind = "cylinder"\ndiameter = "100 mm"\nheight = "200 mm"\n'
+KEPT = 'age = "28 days"\nsoaked = true\n'
+
+
+def specimen(body):
+    return f"\n[[trial.specimen]]\n{body}"
+
+
+def crushed(dose, strength, batch, kept=KEPT):
+    """A cube of 100 mm that carried the load of a strength: P = q A."""
+    load = f'failure_load = "{strength * 10.0:.6g} kN"\n'
+    return specimen(f'{CUBE}{kept}dose = "{dose * 100.0:g} %"\nbatch = "{batch}"\n{load}')
+
+
+def job_with(*specimens, dose="6 %"):
+    return read_job(BARE.replace('dose = "4..9 %"', f'dose = "{dose}"') + "".join(specimens))
+
+
+@cache
+def ground():
+    profile = ground_profile(read_job(BARE).job, 1024, np.random.default_rng(1))
+    return profile.bearing_stratum.estimate.draws
+
+
+def cement_belief(*specimens):
+    return strength_beliefs_of(job_with(*specimens).job, ground())[Method.CEMENT]
+
+
+def width(belief, dose=0.06):
+    band = strength_band(belief, MixState(dose), MEAN)
+    return float(np.log(band.high / band.low))
+
+
+@cache
+def plan():
+    return try_for(job_with())
+
+
+@cache
+def tried():
+    return try_for(job_with(*(crushed(dose, q, place) for place, (dose, q) in enumerate(TILL))))
+
+
+def only(body):
+    (one,) = read_specimens(job_with(specimen(body)).job)
+    return one
+
+
+def test_b47_till_read_from_a_job_file_gives_the_closed_form():
+    specimens = trial_of(job_with(*(crushed(c, q, place) for place, (c, q) in enumerate(TILL))).job).used_for(
+        Method.CEMENT
+    )
+    observed = np.log([one.strength_low / 1e6 for one in specimens])
+    design = np.array([[1.0, np.log(float(one.state.dose) / 0.06)] for one in specimens])
+    update = gaussian_update(
+        np.array([0.47, 1.1]), np.diag([0.6**2, 0.35**2]), design, observed, 0.13**2 * np.eye(2)
+    )
+    assert update.mean == pytest.approx([0.5684, 1.1674], rel=0.002)
+    assert np.sqrt(np.diag(update.covariance)) == pytest.approx([0.0917, 0.2113], rel=0.003)
+
+
+def test_load_over_area_and_the_class_pair_give_the_strength_of_a_slender_cylinder():
+    one = only(f'{CYLINDER}{KEPT}dose = "6 %"\nfailure_load = "12.6 kN"\n')
+    assert one.measured.strength == pytest.approx(12.6e3 / (np.pi * 0.05**2) / 0.75)
+
+
+def test_a_class_pair_is_one_strength():
+    cylinder = only(f'{CYLINDER}{KEPT}dose = "6 %"\nstrength = "3 MPa"\n')
+    cube = only(f'{CUBE}{KEPT}dose = "6 %"\nstrength = "4 MPa"\n')
+    assert cylinder.measured.strength == pytest.approx(cube.measured.strength)
+    assert cylinder.measured.corrections[0].source.status is Status.SEEN
+
+
+@pytest.mark.parametrize(
+    ("diameter", "height", "age", "load"),
+    [("0.1 m", "20 cm", "4 weeks", "12600 N"), ("10 cm", "200 mm", "672 h", "1284.842 kgf")],
+)
+def test_units_do_not_matter(diameter, height, age, load):
+    first = only(f'{CYLINDER}{KEPT}dose = "6 %"\nfailure_load = "12.6 kN"\n').specimen
+    sizes = f'kind = "cylinder"\ndiameter = "{diameter}"\nheight = "{height}"\n'
+    second = only(f'{sizes}age = "{age}"\nsoaked = true\ndose = "6 %"\nfailure_load = "{load}"\n').specimen
+    assert second.strength_low == pytest.approx(first.strength_low, rel=1e-6)
+    assert second.state.age == pytest.approx(first.state.age)
+
+
+def test_a_beam_breaks_at_a_fifth_to_a_third_of_its_crushing_strength():
+    beam = only(
+        f'kind = "beam"\nwidth = "100 mm"\nheight = "100 mm"\nspan = "300 mm"\n{KEPT}dose = "6 %"\nfailure_load = "1 kN"\n'
+    )
+    bending = 1.5 * 1000.0 * 0.3 / 0.1**3
+    assert 3.0 * bending < beam.measured.strength < 5.0 * bending
+    assert np.exp(1.645 * beam.measured.log_sd) == pytest.approx(np.sqrt(5.0 / 3.0), rel=1e-3)
+
+
+def test_kept_at_20_degrees_is_kept_at_its_age_and_colder_is_younger():
+    at = {
+        t: only(f'{CUBE}age = "7 days"\ncured_at = "{t} °C"\ndose = "6 %"\nfailure_load = "9 kN"\n')
+        for t in (5, 10, 20, 30)
+    }
+    ages = [float(at[t].specimen.state.age) / day for t in (5, 10, 20, 30)]
+    assert ages[2] == pytest.approx(7.0)
+    assert ages == sorted(ages)
+    assert ages[3] / ages[1] == pytest.approx(
+        3.25, rel=0.06
+    )  # twice for 10 degrees is only approximate: 40 to 45 kJ/mol
+
+
+def test_a_specimen_of_its_own_density_is_not_corrected_and_a_looser_one_is_brought_up():
+    weighed = [
+        crushed(0.06, 1.5, place).replace("failure_load", f'mass = "{mass} kg"\nwater = "15 %"\nfailure_load')
+        for place, mass in enumerate((2.0, 2.0, 1.9))
+    ]
+    ratios = [one.specimen.state.relative_density for one in read_specimens(job_with(*weighed).job)]
+    assert ratios == pytest.approx([1.0, 1.0, 0.95])
+
+
+@pytest.mark.parametrize(
+    ("body", "why"),
+    [
+        (f'{CUBE}dose = "0 %"\nage = "7 days"\nfailure_load = "2 kN"\n', "no cement"),
+        (f'{CUBE}dose = "6 %"\nage = "7 days"\n', "not tested"),
+        ('kind = "lump"\nheight = "60 mm"\ndose = "6 %"\nage = "7 days"\nfailure_load = "2 kN"\n', "faces"),
+        (f'{CUBE}dose = "6 %"\nage = "0 days"\nfailure_load = "2 kN"\n', "age 0"),
+    ],
+)
+def test_a_specimen_that_says_nothing_says_why(body, why):
+    one = only(body)
+    assert one.specimen is None
+    assert why in one.left_out
+
+
+def test_lime_alone_is_left_to_a_laboratory():
+    text = BARE.replace('kind = "cement"', 'kind = "lime"')
+    (one,) = read_specimens(read_job(text + crushed(0.06, 1.0, 1)).job)
+    assert "lime alone" in one.left_out
+
+
+def test_more_specimens_narrow_the_band():
+    rows = [crushed(dose, q, place) for place, (dose, q) in enumerate([*TILL, (0.06, 1.77), (0.06, 1.77)])]
+    widths = [width(cement_belief(*rows[:count])) for count in (0, 1, 2, 4)]
+    assert widths == sorted(widths, reverse=True)
+    assert widths[3] < 0.5 * widths[0]
+
+
+def test_two_mixes_tell_more_than_two_specimens_of_one():
+    apart = cement_belief(crushed(0.06, 1.77, "a"), crushed(0.06, 1.77, "b"))
+    together = cement_belief(crushed(0.06, 1.77, "a"), crushed(0.06, 1.77, "a"))
+    assert width(apart) < width(together)
+
+
+def test_the_order_of_specimens_does_not_matter():
+    rows = [crushed(dose, q, place) for place, (dose, q) in enumerate([*TILL, (0.06, 1.5)])]
+    one, other = cement_belief(*rows), cement_belief(*rows[::-1])
+    for first, second in zip(one.groups, other.groups, strict=True):
+        assert first.mean == pytest.approx(second.mean, rel=1e-6)
+        assert first.weight == pytest.approx(second.weight, rel=1e-5)
+
+
+def test_not_soaked_is_worth_less_and_unsaid_is_read_as_not_soaked():
+    def median(kept):
+        return float(strength_band(cement_belief(crushed(0.06, 1.5, 1, kept)), MixState(0.06), MEAN).median)
+
+    soaked, dry, unsaid = (
+        median(f'age = "28 days"\n{words}') for words in ("soaked = true\n", "soaked = false\n", "")
+    )
+    assert dry < soaked
+    assert unsaid == dry
+
+
+def test_a_specimen_that_fell_apart_lowers_the_belief():
+    fell = crushed(0.06, 0.0, 1)
+    before = strength_band(cement_belief(), MixState(0.06), MEAN).median
+    assert strength_band(cement_belief(fell), MixState(0.06), MEAN).median < before
+
+
+def test_cement_specimens_teach_about_lime_then_cement_but_no_dose_counts_as_tried_with_lime():
+    beliefs = strength_beliefs_of(job_with(*(crushed(c, q, c) for c, q in TILL)).job, ground())
+    assert beliefs[Method.CEMENT].highest_dose == pytest.approx(0.08)
+    assert beliefs[Method.LIME_CEMENT].highest_dose == 0.0
+    untaught = belief_before(trial_of(job_with().job), Method.LIME_CEMENT, ground())
+    assert width(beliefs[Method.LIME_CEMENT]) < width(untaught)
+
+
+def test_a_dose_beyond_the_trials_is_said_to_be_extrapolated():
+    belief = cement_belief(*(crushed(c, q, c) for c, q in TILL))
+    assert not beyond_trials(belief, 0.08)
+    (caution,) = beyond_trials(belief, 0.10)
+    assert caution.code == "dose-beyond-trials"
+    assert not beyond_trials(cement_belief(), 0.10)
+    lines = {line.dose_percent: line.remark for line in tried().answer.doses}
+    assert "tried" in lines[8.0]
+    assert "extrapolated" in lines[10.0]
+    assert all(point.is_extrapolated == (point.at > 8.0) for point in tried().answer.strength_by_dose.points)
+
+
+def test_the_dose_wanted_has_the_confidence_asked_and_more_confidence_takes_more():
+    answer = tried().answer
+    wanted = next(line for line in answer.doses if "wanted" in line.remark)
+    assert wanted.chance.value == pytest.approx(90.0, abs=0.5)
+    chances = [line.chance.value for line in answer.doses]
+    assert chances == sorted(chances)
+    rows = [crushed(dose, q, place) for place, (dose, q) in enumerate(TILL)]
+    assert try_for(job_with(*rows), 0.5).answer.dose.value < answer.dose.value
+
+
+def test_the_present_dose_decides_the_exit_status():
+    rows = [crushed(dose, q, place) for place, (dose, q) in enumerate(TILL)]
+    low, high = (try_for(job_with(*rows, dose=dose)).answer for dose in ("4 %", "20 %"))
+    assert (low.exit_status, high.exit_status) == (1, 0)
+    assert "not enough" in low.headline
+    assert {caution.where for caution in high.cautions} >= {"dose wanted", "binder.dose"}
+    assert plan().answer.exit_status == 0
+
+
+def test_plan_masses_balance():
+    answer = plan().answer
+    mould = np.pi * 0.07**3 / 4.0
+    (kitchen, laboratory) = answer.plan.setups
+    density, water = answer.plan.dry_density.value, answer.plan.water.value / 100.0
+    for line in kitchen.lines:
+        assert line.pack_g == pytest.approx(1000.0 * density * mould * (1.0 + water), rel=1e-3)
+        assert line.binder_g == pytest.approx(line.dose_percent / 100.0 * line.dry_soil_g, rel=5e-3)
+        made = line.moist_soil_g + line.binder_g + line.water_g
+        assert made == pytest.approx(1.15 * line.pack_g, rel=1e-3)
+    ratio = laboratory.lines[0].pack_g / kitchen.lines[0].pack_g
+    assert ratio == pytest.approx((100.0 / 70.0) ** 3, rel=1e-3)
+    assert sum(line.count for line in kitchen.lines) == answer.plan.count
+
+
+def test_an_odd_specimen_is_told():
+    rows = [crushed(0.06, q, place) for place, q in enumerate((1.7, 1.8, 1.75, 1.7, 0.2))]
+    remarks = [line.remark for line in try_for(job_with(*rows)).answer.specimens]
+    assert "odd" in remarks[-1]
+    assert not any(remarks[:-1])
+
+
+def test_specimens_that_lag_raise_the_suspicion_of_organic_matter_and_ask_for_the_paste():
+    rows = [crushed(0.08, 0.25, place) for place in range(3)]
+    answer = try_for(job_with(*rows)).answer
+    assert answer.retardation.value > 50.0
+    assert any("pH" in caution.text for caution in answer.cautions)
+    assert tried().answer.retardation.value < 50.0
+
+
+def test_every_figure_stands_in_the_trail_and_every_assumption_has_a_source():
+    found = tried()
+    answer = found.answer
+    figures = [
+        answer.dose,
+        answer.target,
+        answer.retardation,
+        *(line.saving for line in answer.next_specimens),
+    ]
+    figures += [one for line in answer.doses for one in (line.laboratory_28, line.site_60, line.chance)]
+    for one in figures:
+        assert one.key in found.trail.figures
+        assert one.unit
+    assert answer.assumptions
+    assert all(line.sources for line in answer.assumptions)
+
+
+def test_the_same_job_gives_the_same_answer():
+    again = try_for(job_with(*(crushed(dose, q, place) for place, (dose, q) in enumerate(TILL))))
+    assert again.answer.model_dump_json() == tried().answer.model_dump_json()
+
+
+def test_the_design_rests_on_the_specimens_of_its_own_soil():
+    understanding = understand(job_with(*(crushed(c, q, c) for c, q in TILL)))
+    response = next(
+        one for key, one in understanding.trail.figures.items() if key.endswith("mix.soil_response")
+    )
+    assert "from 2 specimens of this soil" in response.because
+
+
+def test_the_next_specimen_is_worth_something_and_the_first_most():
+    savings = [line.saving.value for line in tried().answer.next_specimens]
+    assert savings == sorted(savings, reverse=True)
+    assert savings[0] > 0.0
+
+
+def test_the_ladder_tells_cubes_at_28_days_as_they_are():
+    lines = {line.material: line for line in ladder_lines(2.5e6)}
+    assert len(lines) == len(strength_ladder().rows)
+    assert (lines["UK class C1.5/2"].low_mpa, lines["UK class C1.5/2"].high_mpa) == (2.0, 4.0)
+    assert lines["UK class C1.5/2"].is_reached
+    assert all(line.is_reached == (line.low_mpa <= 2.5 < line.high_mpa) for line in lines.values())
