@@ -313,7 +313,8 @@ def test_what_a_kind_moved_is_what_estimating_without_it_gives():
         if c.kind == "cone penetrometer"
     )
     shift = next(m for m in moved.movements if m.property is NOW).shift
-    assert shift == pytest.approx(np.log(found.bands[NOW].median / without.bands[NOW].median), abs=0.08)
+    # three standard errors of two medians of a thousand draws each
+    assert shift == pytest.approx(np.log(found.bands[NOW].median / without.bands[NOW].median), abs=0.10)
 
 
 def test_outlook_says_which_test_settles_what():
