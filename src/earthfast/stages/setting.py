@@ -6,7 +6,7 @@ import numpy as np
 
 from earthfast.checks import Drainage
 from earthfast.choice import GroundStep, MixSetting, Setting
-from earthfast.estimate import Draws, Meaning, Origin, Trail
+from earthfast.estimate import Draws, Meaning, Origin, Quantity, Trail
 from earthfast.frost import SurfaceCover
 from earthfast.ground import Bedding
 from earthfast.job import Job, PlanArea
@@ -14,6 +14,7 @@ from earthfast.mixes import (
     STRENGTH_COLUMNS,
     FieldPlace,
     Mixing,
+    StrengthNormals,
     mixing_scatter,
     strength_normals,
 )
@@ -106,6 +107,21 @@ def _mix(job: Job, stratum: Stratum, draws: Draws, trail: Trail) -> MixSetting:
         (source_note("earthfast_proposal, assumed scatter [P]"),),
     )
     normals = strength_normals(draws)
+    site = steps.enter(
+        "field_bias",
+        Meaning("Strength on site over strength in the laboratory (standard score)", "-", "-"),
+        normals.bias,
+        Origin.ASSUMED,
+        "15 road jobs mixed in place",
+        (source_note("melancon_shah_1976, field over design strength [S]"),),
+    )
+    place = FieldPlace(scatter, LOADED_AREA, WEAK_SHARE)
+    beliefs = strength_beliefs_of(job, stratum.estimate.draws)
+    return MixSetting(beliefs, place, normals, (*_soil_scores(job, normals, steps), site))
+
+
+def _soil_scores(job: Job, normals: StrengthNormals, steps: Trail) -> tuple[Quantity, ...]:
+    """What is not known of how the soil takes cement, from its own specimens where there are any."""
     words = (
         ("soil_group", "Which group of soils it belongs to (standard score)", normals.group),
         ("soil_response", "How well this soil takes cement (standard score)", normals.parameters[:, 0]),
@@ -117,7 +133,7 @@ def _mix(job: Job, stratum: Stratum, draws: Draws, trail: Trail) -> MixSetting:
         if tried
         else "no specimens of this soil yet; other soils of its group"
     )
-    leaves = tuple(
+    return tuple(
         steps.enter(
             key,
             Meaning(label, "-", "-"),
@@ -128,17 +144,6 @@ def _mix(job: Job, stratum: Stratum, draws: Draws, trail: Trail) -> MixSetting:
         )
         for key, label, values in words
     )
-    site = steps.enter(
-        "field_bias",
-        Meaning("Strength on site over strength in the laboratory (standard score)", "-", "-"),
-        normals.bias,
-        Origin.ASSUMED,
-        "15 road jobs mixed in place",
-        (source_note("melancon_shah_1976, field over design strength [S]"),),
-    )
-    place = FieldPlace(scatter, LOADED_AREA, WEAK_SHARE)
-    beliefs = strength_beliefs_of(job, stratum.estimate.draws)
-    return MixSetting(beliefs, place, normals, (*leaves, site))
 
 
 def _drainage(job: Job, area: PlanArea, trail: Trail) -> Drainage:

@@ -12,8 +12,10 @@ from earthfast.mixes import MixState, StrengthFactor, chance_of_strength, streng
 from earthfast.sources import source_note
 from earthfast.stages.answers import Figure
 from earthfast.stages.showing import figure
+from earthfast.stages.specimens import ReadSpecimen
 from earthfast.stages.trial_curves import MEAN, Fitted
 from earthfast.stages.trial_target import Asked
+from earthfast.stages.trials import Trial
 
 PERCENT = 100.0
 
@@ -66,24 +68,7 @@ def enter_specimens(fitted: Fitted, trail: Trail) -> tuple[Quantity, ...]:
                 (source_note("gajurel_2021, appendix C, 13 soils [C]"),),
             ),
         )
-    scatter = fitted.trial.scatter
-    trail.enter(
-        "specimen_scatter",
-        Meaning("Scatter of specimens of one mix, in ln strength", "-", "-"),
-        scatter.specimen,
-        Origin.ASSUMED,
-        f"made and broken by {fitted.trial.workmanship.value} hands; {scatter.batch:.2g} more between mixes",
-        (source_note("castaneda_lopez_2023, triplicates and mixing days [C]"),),
-    )
-    said = [one.entry for one in used]
-    for key, label, because, unsaid in (
-        ("soaking", "soaking", "taken as not soaked, the cautious reading", [one.soaked for one in said]),
-        ("curing", "temperature", "taken as kept at 20 °C", [one.cured_at for one in said]),
-        ("mix", "mix", "one dose made on one day is taken as one mix", [one.batch for one in said]),
-    ):
-        _assume_state(
-            trail, f"unsaid_{key}", f"Specimens whose {label} is not said", because, unsaid.count(None)
-        )
+    _enter_reading(used, fitted.trial, trail)
     return tuple(
         trail.enter(
             f"specimen.{one.number}",
@@ -95,6 +80,27 @@ def enter_specimens(fitted: Fitted, trail: Trail) -> tuple[Quantity, ...]:
         )
         for one in used
     )
+
+
+def _enter_reading(used: list[ReadSpecimen], trial: Trial, trail: Trail) -> None:
+    scatter = trial.scatter
+    trail.enter(
+        "specimen_scatter",
+        Meaning("Scatter of specimens of one mix, in ln strength", "-", "-"),
+        scatter.specimen,
+        Origin.ASSUMED,
+        f"made and broken by {trial.workmanship.value} hands; {scatter.batch:.2g} more between mixes",
+        (source_note("castaneda_lopez_2023, triplicates and mixing days [C]"),),
+    )
+    said = [one.entry for one in used]
+    for key, label, because, unsaid in (
+        ("soaking", "soaking", "taken as not soaked, the cautious reading", [one.soaked for one in said]),
+        ("curing", "temperature", "taken as kept at 20 °C", [one.cured_at for one in said]),
+        ("mix", "mix", "one dose made on one day is taken as one mix", [one.batch for one in said]),
+    ):
+        _assume_state(
+            trail, f"unsaid_{key}", f"Specimens whose {label} is not said", because, unsaid.count(None)
+        )
 
 
 def _assume_state(trail: Trail, key: str, label: str, because: str, count: int) -> None:

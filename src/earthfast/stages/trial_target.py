@@ -8,7 +8,8 @@ import numpy as np
 from scipy.constants import day
 
 from earthfast.checks import Method
-from earthfast.estimate import Meaning, Origin, Quantity, Trail
+from earthfast.estimate import Band, Meaning, Origin, Quantity, Trail
+from earthfast.estimate.quantity import Z_BAND
 from earthfast.ground import StratumDraws, max_dry_density_from_plastic_limit, zero_air_dry_density
 from earthfast.job import BinderEntry, BinderKind, Job, LoadedJob, stated_doses
 from earthfast.mixes import (
@@ -22,6 +23,7 @@ from earthfast.mixes import (
     mean_dose_exponent,
     mixing_scatter,
 )
+from earthfast.mixes.field_strength import FIELD_LOG_SD, FIELD_MEDIAN
 from earthfast.sources import SourceNote, source_note
 from earthfast.stages.costing import COMPACTED_TO, FABRIC_FINES, WETTER_THAN_OPTIMUM, plan_of, price_list_of
 from earthfast.stages.setting import LOADED_AREA, mixing_of
@@ -99,14 +101,6 @@ def asked_of(
                   confidence, USUAL_CONFIDENCE, "nine spots in ten; ask otherwise with --confidence",
                   (PROPOSED,))  # fmt: skip
     mixing = mixing_of(job)
-    scatter = trail.enter(
-        "dose_scatter",
-        Meaning(f"Scatter of the dose, mixed with {mixing.value}", "-", "%"),
-        mixing_scatter(mixing).dose_cov,
-        Origin.ASSUMED,
-        "spread and depth together; no published figure for hand or tiller mixing was found",
-        (source_note("earthfast_proposal, assumed scatter [P]"),),
-    )
     mix = _mix_target(job.binder, ground, trail)
     depth = _depth(job, trail)
     return Asked(
@@ -119,8 +113,31 @@ def asked_of(
         mix=mix,
         depth=depth,
         area=float(sum(plan_of(area).area for area in job.plan.areas)),
-        inputs=(target, age, sure, scatter),
+        inputs=(target, age, sure, *_site_leaves(mixing, trail)),
     )
+
+
+def _site_leaves(mixing: Mixing, trail: Trail) -> tuple[Quantity, ...]:
+    """What is assumed of the way from the laboratory to a spot on site."""
+    scatter = trail.enter(
+        "dose_scatter",
+        Meaning(f"Scatter of the dose, mixed with {mixing.value}", "-", "%"),
+        mixing_scatter(mixing).dose_cov,
+        Origin.ASSUMED,
+        "spread and depth together; no published figure for hand or tiller mixing was found",
+        (source_note("earthfast_proposal, assumed scatter [P]"),),
+    )
+    spread = Z_BAND * FIELD_LOG_SD
+    site = trail.enter(
+        "site_ratio",
+        Meaning("Strength on site over strength in the laboratory", "-", "%"),
+        FIELD_MEDIAN,
+        Origin.ASSUMED,
+        "15 road jobs mixed in place; the scatter from job to job is ours",
+        (source_note("melancon_shah_1976, field over design strength [S]"),),
+        Band(FIELD_MEDIAN * float(np.exp(-spread)), FIELD_MEDIAN, FIELD_MEDIAN * float(np.exp(spread))),
+    )
+    return (scatter, site)
 
 
 def _given(

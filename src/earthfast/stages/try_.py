@@ -77,55 +77,97 @@ def try_for(loaded: LoadedJob, confidence: float | None = None) -> Tried:
     return Tried(trail, _answer(case, profile, ground))
 
 
-def _answer(case: Case, profile: GroundProfile, ground: StratumDraws) -> TryAnswer:
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """What the trial gives, before it is put into words.
+
+    Attributes
+    ----------
+    used : specimens with a result that counts.
+    wanted, dose : least dose for the target, and as a figure.
+    present, chance : dose as stated and its chance; None where it is not stated.
+    retardation : chance of organic retardation; None without specimens.
+    shown, mean_28 : dose that curves and ladder are drawn for, and its mean strength, Pa.
+    """
+
+    used: int
+    wanted: DoseAnswer
+    dose: Figure
+    present: Figure | None
+    chance: Figure | None
+    retardation: Figure | None
+    shown: float
+    mean_28: float
+
+    @property
+    def shown_words(self) -> str:
+        """The dose drawn, in words."""
+        return f"{self.shown * PERCENT:.3g} %"
+
+
+def _found(case: Case, ground: StratumDraws) -> _Found:
     asked, fitted, trail = case.asked, case.fitted, case.trail
     used = len(fitted.trial.used_for(asked.method))
     wanted = dose_for_strength(fitted.after, asked.target, asked.confidence, asked.target_age, fitted.site)
     meaning = Meaning("Least dose that reaches the strength wanted", "-", "%")
     found = trail.conclude("dose", meaning, wanted.dose, case.inputs, dose_for_strength)
-    dose = figure(trail.figures[found.key])
-    present = _present(case)
-    chance = case.chance(asked.present_dose) if asked.present_dose else None
-    falls_short = chance is not None and chance.value < asked.confidence * PERCENT
-    retardation = _retardation(case, ground)
     shown = asked.present_dose or (wanted.dose if used else EXAMPLE_DOSE)
-    mean_28 = float(strength_band(fitted.after, MixState(shown), MEAN).median)
-    shown_words = f"{shown * PERCENT:.3g} %"
-    cautions = (
-        *trial_cautions(case, wanted, profile, retardation),
-        *(ladder_cautions(mean_28, shown_words) if used or asked.present_dose else ()),
+    return _Found(
+        used=used,
+        wanted=wanted,
+        dose=figure(trail.figures[found.key]),
+        present=_present(case),
+        chance=case.chance(asked.present_dose) if asked.present_dose else None,
+        retardation=_retardation(case, ground),
+        shown=shown,
+        mean_28=float(strength_band(fitted.after, MixState(shown), MEAN).median),
     )
+
+
+def _exit_status(case: Case, found: _Found) -> int:
+    """1 where specimens say that the present dose, or every dose, misses the confidence asked."""
+    misses = found.chance is not None and found.chance.value < case.asked.confidence * PERCENT
+    return 1 if found.used and (misses or not found.wanted.is_reached) else 0
+
+
+def _answer(case: Case, profile: GroundProfile, ground: StratumDraws) -> TryAnswer:
+    asked, fitted, trail = case.asked, case.fitted, case.trail
+    found = _found(case, ground)
+    cautions = [*case.loaded.cautions, *profile.cautions]
+    cautions += trial_cautions(case, found.wanted, profile, found.retardation)
+    if found.used or asked.present_dose:
+        cautions += ladder_cautions(found.mean_28, found.shown_words)
     plan = plan_for(asked, fitted.after, fitted.site, fitted.trial, trail)
-    says = trial_says(case, wanted, retardation, mean_28)
+    rung = ladder_words(found.mean_28)
     return TryAnswer(
         verb="try",
         earthfast=__version__,
         job=case.loaded.job.heading.title,
         demonstration=bool(case.loaded.job.heading.invented),
-        headline=trial_headline(case, wanted, chance, used, plan.count),
-        cautions=caution_lines((*case.loaded.cautions, *profile.cautions, *cautions)),
-        exit_status=1 if used and (falls_short or not wanted.is_reached) else 0,
+        headline=trial_headline(case, found.wanted, found.chance, found.used, plan.count),
+        cautions=caution_lines(tuple(cautions)),
+        exit_status=_exit_status(case, found),
         method=asked.method.value,
         target=figure(trail.figures["trial.target"]),
         target_age_days=asked.target_age / day,
         confidence=asked.confidence,
         specimens=specimen_lines(fitted),
-        used=used,
-        dose=dose,
-        dose_is_reached=wanted.is_reached,
-        dose_is_extrapolated=wanted.dose > fitted.after.highest_dose,
+        used=found.used,
+        dose=found.dose,
+        dose_is_reached=found.wanted.is_reached,
+        dose_is_extrapolated=found.wanted.dose > fitted.after.highest_dose,
         highest_dose_tried_percent=fitted.after.highest_dose * PERCENT,
-        present_dose=present,
-        present_chance=chance,
-        doses=_dose_lines(case, wanted),
-        retardation=retardation,
-        ladder=ladder_lines(mean_28),
-        ladder_says=f"With {shown_words}: {mean_28 / MEGA:.2g} MPa at 28 days, {ladder_words(mean_28)}.",
-        next_specimens=_next(case) if used else (),
+        present_dose=found.present,
+        present_chance=found.chance,
+        doses=_dose_lines(case, found.wanted),
+        retardation=found.retardation,
+        ladder=ladder_lines(found.mean_28),
+        ladder_says=f"With {found.shown_words}: {found.mean_28 / MEGA:.2g} MPa at 28 days in the laboratory, {rung}.",
+        next_specimens=_next(case) if found.used else (),
         plan=plan,
         strength_by_dose=curve_by_dose(fitted, asked.target),
-        strength_by_age=curve_by_age(fitted, shown, asked.target),
-        says=says,
+        strength_by_age=curve_by_age(fitted, found.shown, asked.target),
+        says=trial_says(case, found.wanted, found.retardation, found.mean_28),
         assumptions=assumption_lines(trail, {}, set(trail.figures)),
     )
 
