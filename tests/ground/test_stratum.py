@@ -307,14 +307,13 @@ def test_what_a_kind_moved_is_what_estimating_without_it_gives():
     rows = [made("thread", result="rolls easily"), cone(12)]
     found = estimated(*rows, count=4096)
     without = estimated(rows[0], count=4096)
-    moved = next(
-        c
-        for c in contributions(found, rows, PRIOR, np.random.default_rng(2))
-        if c.kind == "cone penetrometer"
-    )
-    shift = next(m for m in moved.movements if m.property is NOW).shift
-    # three standard errors of two medians of a thousand draws each
-    assert shift == pytest.approx(np.log(found.bands[NOW].median / without.bands[NOW].median), abs=0.10)
+    shifts = []
+    for seed in range(6):  # carried draws repeat one another: the mean of six settles within the tolerance
+        found_moves = contributions(found, rows, PRIOR, np.random.default_rng(seed))
+        moved = next(c for c in found_moves if c.kind == "cone penetrometer")
+        shifts.append(next(m for m in moved.movements if m.property is NOW).shift)
+    apart = np.log(found.bands[NOW].median / without.bands[NOW].median)
+    assert np.mean(shifts) == pytest.approx(apart, abs=0.10)
 
 
 def test_outlook_says_which_test_settles_what():

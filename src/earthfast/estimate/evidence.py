@@ -6,7 +6,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.linalg import solve_triangular
 from scipy.special import logsumexp, ndtr
 
 from earthfast.estimate.arrays import FloatLike, Floats
@@ -186,7 +185,7 @@ def _move(
     mean = latents.mean(axis=0)
     covariance = np.atleast_2d(np.cov(latents, rowvar=False)) + 1e-6 * np.eye(dimensions)
     factor = np.linalg.cholesky(covariance)
-    whitening = solve_triangular(factor, np.eye(dimensions), lower=True).T
+    whitening = np.linalg.inv(factor).T
 
     def surplus(z: Floats) -> Floats:  # log of (standard normal / fitted normal)
         scores = (z - mean) @ whitening

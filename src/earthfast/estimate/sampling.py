@@ -6,10 +6,10 @@ from collections.abc import Sequence
 
 import numpy as np
 from scipy.special import ndtri
-from scipy.stats import qmc
 
 from earthfast.estimate.arrays import Floats
 from earthfast.estimate.quantity import Estimate
+from earthfast.estimate.sobol import sobol_points
 
 
 class Draws:
@@ -29,10 +29,9 @@ class Draws:
             raise ValueError("column names must differ")
         self.names = tuple(names)
         self.count = count
-        sobol = qmc.Sobol(d=len(self.names), scramble=True, rng=generator)
-        uniforms = sobol.random(count)
-        half_step = 0.5 / 2.0**30  # scrambled points may be 0 exactly in double precision
-        self._normals = ndtri(np.clip(uniforms, half_step, 1.0 - half_step))
+        uniforms = sobol_points(len(self.names), count, generator)
+        half_step = 0.5 / 2.0**30  # points lie on the left ends of their intervals
+        self._normals = ndtri(uniforms + half_step)
 
     def first(self, count: int) -> Draws:
         """The first draws of every column; the start of a Sobol sequence is a Sobol sequence."""

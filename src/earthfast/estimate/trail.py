@@ -12,7 +12,6 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 import numpy as np
-from scipy.stats import rankdata
 
 from earthfast.estimate.arrays import FloatLike, Floats
 from earthfast.estimate.joint import Band
@@ -211,11 +210,11 @@ class Trail:
             return self._swings(target)
         if not target.is_spread:
             return self.influences(target.inputs[0]) if len(target.inputs) == 1 else ()
-        ranks = rankdata(target.values)
+        ranks = _ranks(target.values)
         influences = []
         for leaf in self.leaves(key):
             if leaf.is_spread and leaf.values.size == target.values.size:
-                correlation = float(np.corrcoef(ranks, rankdata(leaf.values))[0, 1])
+                correlation = float(np.corrcoef(ranks, _ranks(leaf.values))[0, 1])
                 influences.append(Influence(leaf.key, correlation**2, correlation > 0.0))
         total = max(1.0, sum(influence.share for influence in influences))
         scaled = (Influence(i.key, i.share / total, i.rising) for i in influences)
@@ -227,6 +226,11 @@ class Trail:
         total = sum(leaf.high - leaf.low for leaf in spread)
         found = [Influence(leaf.key, (leaf.high - leaf.low) / total, rising=True) for leaf in spread]
         return tuple(sorted(found, key=lambda influence: -influence.share))
+
+
+def _ranks(values: Floats) -> Floats:
+    """Place of each value in order; draws are as good as never equal."""
+    return np.argsort(np.argsort(values, kind="stable"), kind="stable").astype(np.float64)
 
 
 def assumed_source(key: str, place: str, status: Status) -> tuple[SourceNote, ...]:

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 from datetime import date
 
 import numpy as np
-from scipy.signal import lfilter
 
 from earthfast.estimate import Floats
 from earthfast.frost.climate import Climate
@@ -61,10 +60,12 @@ def daily_winters(climate: Climate, n_winters: int, generator: np.random.Generat
     """
     innovations = generator.standard_normal((n_winters, DAYS_OF_YEAR))
     innovations[:, 1:] *= np.sqrt(1.0 - climate.lag_one**2)
-    scatter = lfilter([1.0], [1.0, -climate.lag_one], innovations, axis=-1)
+    scatter = np.ascontiguousarray(innovations.T)
+    for day in range(1, DAYS_OF_YEAR):
+        scatter[day] += climate.lag_one * scatter[day - 1]
     shift = climate.winter_offset_sd * generator.standard_normal((n_winters, 1))
     cosine = climate.amplitude * np.cos(2.0 * np.pi * np.arange(DAYS_OF_YEAR) / DAYS_OF_YEAR)
-    return np.asarray(climate.mean + cosine + shift + climate.daily_scatter * scatter)
+    return np.asarray(climate.mean + cosine + shift + climate.daily_scatter * scatter.T)
 
 
 def freezing_index_of_winters(climate: Climate, n_winters: int, generator: np.random.Generator) -> Floats:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.stats import norm, t
+from scipy.special import ndtri, stdtrit
 
 from earthfast.estimate import FloatLike, Floats
 
@@ -189,5 +189,5 @@ def fractile_factor(count: int, is_scatter_known: bool) -> float:
     ----------
     en_1990, annex D, form from memory [M]
     """
-    score = norm.ppf(0.95) if is_scatter_known else t.ppf(0.95, count - 1)
+    score = ndtri(0.95) if is_scatter_known else stdtrit(count - 1, 0.95)
     return float(score * np.sqrt(1.0 + 1.0 / count))
