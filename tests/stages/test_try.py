@@ -10,7 +10,7 @@ import pytest
 from scipy.constants import day
 
 from earthfast.checks import Method
-from earthfast.job import read_job
+from earthfast.job import JobProblems, read_job
 from earthfast.mixes import MixState, StrengthFactor, gaussian_update, strength_band, strength_ladder
 from earthfast.sources import Status
 from earthfast.stages.profile import ground_profile
@@ -139,6 +139,45 @@ def test_a_specimen_of_its_own_density_is_not_corrected_and_a_looser_one_is_brou
     ]
     ratios = [one.specimen.state.relative_density for one in read_specimens(job_with(*weighed).job)]
     assert ratios == pytest.approx([1.0, 1.0, 0.95])
+
+
+def test_a_density_that_cannot_be_is_told_and_not_used():
+    weighed = [
+        crushed(0.06, 1.5, place).replace("failure_load", f'mass = "{mass} kg"\nwater = "15 %"\nfailure_load')
+        for place, mass in enumerate((2.0, 2.0, 2.1, 1.0))
+    ]
+    last = read_specimens(job_with(*weighed).job)[-1]
+    assert last.specimen.state.relative_density == 1.0
+    assert "cannot be right" in last.doubt
+
+
+@pytest.mark.parametrize("zero", ['target_strength = "0 MPa"', 'target_age = "0 days"'])
+def test_a_target_of_nothing_is_refused_where_it_stands(zero):
+    with pytest.raises(JobProblems, match=r"trial\.target_.*above 0"):
+        try_for(read_job(f"{BARE}\n[trial]\n{zero}\n"))
+
+
+def test_a_target_at_another_age_asks_for_another_dose():
+    rows = "".join(crushed(dose, q, place) for place, (dose, q) in enumerate(TILL))
+    doses = [
+        try_for(
+            read_job(f'{BARE}\n[trial]\ntarget_strength = "1 MPa"\ntarget_age = "{age}"\n{rows}')
+        ).answer.dose.value
+        for age in ("7 days", "60 days")
+    ]
+    assert doses[0] > doses[1]
+
+
+def test_lime_then_cement_is_answered_from_its_own_specimens():
+    rows = [crushed(c, q, c).replace("failure_load", 'lime_dose = "2 %"\nfailure_load') for c, q in TILL]
+    answer = try_for(job_with(*rows)).answer
+    assert answer.method == Method.LIME_CEMENT
+    assert answer.used == 2
+    assert answer.plan.setups[0].lines[0].lime_g == pytest.approx(
+        0.02 * answer.plan.setups[0].lines[0].dry_soil_g, rel=0.01
+    )
+    mixed = try_for(job_with(*rows, crushed(0.06, 1.0, "c"))).answer
+    assert "another way" in mixed.specimens[-1].remark
 
 
 @pytest.mark.parametrize(

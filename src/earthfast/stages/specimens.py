@@ -33,6 +33,7 @@ ROOM = 20.0  # °C
 ACTIVATION_ENERGY = 42.5e3  # J/mol, 40 to 45 kJ/mol. M: as equivalent_age_arrhenius
 BEAM_SHARE = lognormal_from_band(0.20, 1.0 / 3.0)  # flexural over crushing strength. M: published 1/5 to 1/3
 SHAPE_UNKNOWN_LOG_SD = 0.10  # P
+FARTHEST_DENSITY = 0.15  # P: one soil compacted by one crew does not differ by more
 YOUNGEST, OLDEST = 7.0 * day, 90.0 * day  # ages behind the law of growth
 BEAM_SOURCE = "from_memory, flexural strength is a fifth to a third of crushing strength [M]"
 
@@ -75,6 +76,7 @@ class ReadSpecimen:
     specimen : as the belief takes it; None where it is left out.
     density : dry density when moulded, kg/m³; None where it cannot be told.
     left_out : why it is left out, in words.
+    doubt : what cannot be right about it though it is used.
     """
 
     number: int
@@ -84,6 +86,7 @@ class ReadSpecimen:
     specimen: Specimen | None
     density: float | None
     left_out: str = ""
+    doubt: str = ""
 
     @property
     def name(self) -> str:
@@ -106,6 +109,8 @@ def read_specimens(job: Job) -> tuple[ReadSpecimen, ...]:
     for number, (entry, density) in enumerate(zip(entries, densities, strict=True), start=1):
         method = Method.LIME_CEMENT if _typed(entry.lime_dose) > 0.0 else Method.CEMENT
         ratio = density / usual if density and usual else 1.0
+        doubt = "" if abs(ratio - 1.0) <= FARTHEST_DENSITY else _density_words(ratio)
+        ratio = 1.0 if doubt else ratio
         state = MixState(entry.dose.centre, equivalent_age(entry), ratio, float(not entry.soaked))
         try:
             _refuse_untreated(entry, kind)
@@ -114,8 +119,14 @@ def read_specimens(job: Job) -> tuple[ReadSpecimen, ...]:
             read.append(ReadSpecimen(number, entry, method, None, None, density, str(reason)))
             continue
         specimen = _believed(measured, state, batches[batch_of(entry)])
-        read.append(ReadSpecimen(number, entry, method, measured, specimen, density))
+        read.append(ReadSpecimen(number, entry, method, measured, specimen, density, doubt=doubt))
     return tuple(read)
+
+
+def _density_words(ratio: float) -> str:
+    return (
+        f"its density is {ratio * 100.0:.0f} % of the usual: mass, water or sizes cannot be right; not used"
+    )
 
 
 def _typed(quantity: TypedQuantity | None) -> float:
@@ -156,7 +167,7 @@ def equivalent_age(entry: SpecimenEntry) -> float:
 def dry_density(entry: SpecimenEntry) -> float | None:
     """Dry density when moulded, where mass, water and sizes are known, kg/m³."""
     volume = VOLUMES[entry.kind](entry)
-    if volume is None or entry.mass is None or entry.water is None:
+    if volume is None or not (entry.mass and entry.mass.centre and entry.water):
         return None
     return entry.mass.centre / volume / (1.0 + entry.water.centre)
 

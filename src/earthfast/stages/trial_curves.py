@@ -110,7 +110,9 @@ def _specimen_line(one: ReadSpecimen, fitted: Fitted, oddness: float) -> Specime
         age_days=round((entry.age.centre if entry.age else REFERENCE_AGE) / day, 3),
         age_at_20_c_days=round(equivalent_age(entry) / day, 2),
         soaked=soaked_words(one),
-        density=f"{one.density:.0f} kg/m³, {ratio:.0%} of the usual" if one.density else "",
+        density=f"{one.density:.0f} kg/m³, taken as {ratio * PERCENT:.0f} % of the usual"
+        if one.density
+        else "",
         strength_mpa=None if one.measured is None else one.measured.strength / MEGA,
         strength_28_days_mpa=None if late is None else late / MEGA,
         corrections=_corrections(one, fitted),
@@ -133,20 +135,19 @@ def _soaking_words(one: ReadSpecimen) -> str:
 
 
 def _remark(one: ReadSpecimen, *, is_used: bool, oddness: float) -> str:
-    if one.left_out:
+    """The first thing to know about a specimen: why it is left out, or what is odd about it."""
+    if one.left_out or one.specimen is None:
         return one.left_out
-    if not is_used:
-        return f"speaks for another way: {one.method.value}"
-    assert one.specimen is not None
-    if not one.specimen.is_crushed:
-        return "fell apart: counted as weaker than about 0.15 MPa"
-    if abs(oddness) > ODD:
-        way = "stronger" if oddness > 0.0 else "weaker"
-        return f"odd: much {way} than the others foretell; it counts for little"
     age = float(np.asarray(one.specimen.state.age))
-    if age < 0.99 * YOUNGEST or age > 1.01 * OLDEST:
-        return "outside 7 to 90 days, where growth is known"
-    return ""
+    way = "stronger" if oddness > 0.0 else "weaker"
+    remarks = (
+        (not is_used, f"speaks for another way: {one.method.value}"),
+        (bool(one.doubt), one.doubt),
+        (not one.specimen.is_crushed, "fell apart: counted as weaker than about 0.15 MPa"),
+        (abs(oddness) > ODD, f"odd: much {way} than the others foretell; it counts for little"),
+        (not 0.99 * YOUNGEST <= age <= 1.01 * OLDEST, "outside 7 to 90 days, where growth is known"),
+    )
+    return next((words for applies, words in remarks if applies), "")
 
 
 def _corrections(one: ReadSpecimen, fitted: Fitted) -> tuple[CorrectionLine, ...]:

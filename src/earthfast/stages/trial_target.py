@@ -11,7 +11,7 @@ from earthfast.checks import Method
 from earthfast.estimate import Band, Meaning, Origin, Quantity, Trail
 from earthfast.estimate.quantity import Z_BAND
 from earthfast.ground import StratumDraws, max_dry_density_from_plastic_limit, zero_air_dry_density
-from earthfast.job import BinderEntry, BinderKind, Job, LoadedJob, stated_doses
+from earthfast.job import BinderEntry, BinderKind, Job, JobProblems, LoadedJob, Problem, stated_doses
 from earthfast.mixes import (
     DoseCosts,
     FieldPlace,
@@ -88,6 +88,7 @@ def asked_of(
 ) -> Asked:
     """What the job asks of its trial; every default is entered as assumed."""
     job = loaded.job
+    _refuse_nothing(loaded)
     typed = job.trial
     target = _given(trail, "target", Meaning("Strength wanted on site, soaked", "Pa", "MPa"),
                     typed.target_strength.centre if typed and typed.target_strength else None,
@@ -115,6 +116,23 @@ def asked_of(
         area=float(sum(plan_of(area).area for area in job.plan.areas)),
         inputs=(target, age, sure, *_site_leaves(mixing, trail)),
     )
+
+
+def _refuse_nothing(loaded: LoadedJob) -> None:
+    """A strength of nothing, or strength at no age, is no target."""
+    typed = loaded.job.trial
+    zeros = [
+        (name, quantity)
+        for name in ("target_strength", "target_age")
+        for quantity in (getattr(typed, name, None),)
+        if quantity is not None and quantity.low <= 0.0
+    ]
+    if zeros:
+        problems = [
+            Problem(f"trial.{name}", f"'{quantity}'", "a value above 0", loaded.line("trial", name))
+            for name, quantity in zeros
+        ]
+        raise JobProblems(problems, str(loaded.path or ""))
 
 
 def _site_leaves(mixing: Mixing, trail: Trail) -> tuple[Quantity, ...]:
