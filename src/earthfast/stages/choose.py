@@ -11,9 +11,10 @@ from earthfast import __version__
 from earthfast.checks import Method
 from earthfast.choice import Candidate, Found, Merit, find_ways, full_sweep, ways_of
 from earthfast.estimate import Trail
-from earthfast.job import Choosing, JobProblems, LoadedJob, Problem
+from earthfast.job import JobProblems, LoadedJob, Problem
 from earthfast.stages.answers import AreaChoice, ChooseAnswer, FrontPoint, WayLine
 from earthfast.stages.judged import JudgedWay, judged_way
+from earthfast.stages.limits import within_limits
 from earthfast.stages.saying import area_cautions, area_sentences
 from earthfast.stages.showing import assumption_lines, caution_lines
 from earthfast.stages.treatment import hard_stop, stops_of
@@ -92,25 +93,12 @@ def mixing_depth(loaded: LoadedJob) -> float:
     return tools.tiller.depth.centre if tools.tiller.depth else TILLER_DEPTH
 
 
-def within_limits(candidate: Candidate, limits: Choosing | None) -> bool:
-    """Whether a way keeps within what the job allows it to cost."""
-    if limits is None:
-        return True
-    merit = candidate.merit
-    bounds = (
-        (merit.price, limits.most_price.high if limits.most_price else None),
-        (merit.carbon, limits.most_carbon.centre if limits.most_carbon else None),
-        (merit.days, limits.most_days),
-        (candidate.way.build_up.thickness, limits.deepest_dig.centre if limits.deepest_dig else None),
-    )
-    return all(most is None or value <= most for value, most in bounds)
-
-
 def _decide(area: Area, understanding: Understanding, wanted: str | None) -> AreaDecision:
     loaded = understanding.loaded
     weights = weights_of(loaded)
     candidates = candidates_of(area, understanding)
-    allowed = tuple(c for c in candidates if within_limits(c, loaded.job.choose)) or candidates
+    limits, density = loaded.job.choose, area.costing.ground.bank_density
+    allowed = tuple(c for c in candidates if within_limits(c.way, c.merit, limits, density)) or candidates
     found = find_ways(allowed, area.setting, area.usage.targets, weights)
     places = list(dict.fromkeys((*found.best, *found.nearest)))
     named = [i for i, c in enumerate(allowed) if way_key(c.way) == wanted]

@@ -11,6 +11,7 @@ from earthfast.estimate import Caution, CautionCode
 from earthfast.ground import Season
 from earthfast.mixes import StatedDose, TreatedGround, compare_doses
 from earthfast.stages.judged import JudgedWay
+from earthfast.stages.limits import within_limits
 from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.understanding import Area, Understanding
 from earthfast.works import (
@@ -33,6 +34,7 @@ def area_sentences(
     stone = next((way for way in ways if way.way.method is Method.STONE), None)
     treated = next((way for way in ways if way.way.build_up.treated is not None), None)
     sentences = [
+        _limits(area, ways, understanding),
         _barred(understanding),
         _carbon(area, stone, treated),
         _spread(area, chosen or stone),
@@ -41,6 +43,16 @@ def area_sentences(
         _season(understanding),
     ]
     return tuple(sentence for sentence in sentences if sentence)
+
+
+def _limits(area: Area, ways: Sequence[JudgedWay], understanding: Understanding) -> str:
+    limits = understanding.loaded.job.choose
+    density = area.costing.ground.bank_density
+    if any(within_limits(way.way, way.cost.merit, limits, density) for way in ways):
+        return ""
+    return (
+        f"No way of building {area.entry.name} keeps within the limits of the job; they are set aside here."
+    )
 
 
 def _barred(understanding: Understanding) -> str:
@@ -126,7 +138,7 @@ def _minimums(chosen: JudgedWay | None) -> str:
     loads = max(
         check.chance / check.target for check in chosen.line.checks if check.name in {"bearing", "softening"}
     )
-    why = "the load decides here" if loads > 0.5 else "frost and drainage decide, not the load"
+    why = "the load decides" if loads > 0.5 else "frost and drainage decide, not the load"
     return (
         f"Published least base thicknesses for light paving run from {patios[0]:.0f} to {patios[-1]:.0f} mm; "
         f"the spread is frost and drainage, not load. Here {why}."
@@ -196,4 +208,5 @@ def _stated_dose(area: Area, understanding: Understanding) -> tuple[Caution, ...
         bag_mass=area.costing.cement.bag_mass,
         loose_density=area.costing.cement.loose_density,
     )
-    return compare_doses(stated, ground, 0.15).cautions
+    told = {caution.code for caution in understanding.loaded.cautions}
+    return tuple(c for c in compare_doses(stated, ground, 0.15).cautions if c.code not in told)

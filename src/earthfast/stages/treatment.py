@@ -45,13 +45,12 @@ def stop_lines(stops: tuple[Stop, ...]) -> tuple[StopLine, ...]:
 def _site(job: Job, profile: GroundProfile) -> TreatmentSite:
     site = job.site
     near = site.near if site and site.near else Near()
-    water = [distance.centre for distance in (near.watercourse, near.drain) if distance is not None]
     seen = [row for stratum in profile.strata for row in stratum.observations if isinstance(row, Tree)]
     trees = tuple(NearbyTree(tree.distance, tree.stem_diameter) for tree in seen)
     return TreatmentSite(
         mixing_depth=profile.topsoil + MIXED_BELOW_TOPSOIL,
         trees=trees,
-        open_water_distance=min(water) if water else None,
+        open_water_distance=near.watercourse.centre if near.watercourse else None,
         service_depth=float("inf") if near.services is Services.NONE_FOUND else None,
         planting_distance=near.planting.centre if near.planting else None,
         has_rubbish=bool(site and site.made_ground),
