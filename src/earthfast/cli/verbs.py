@@ -69,9 +69,9 @@ def main() -> None:
 
 
 def _report(failure: Exception) -> int:
-    from earthfast.job import JobProblems
+    from earthfast.job import JobError
 
-    if isinstance(failure, JobProblems):
+    if isinstance(failure, JobError):
         click.echo(str(failure), err=True)
         return 2
     click.echo(f"Earthfast failed: {type(failure).__name__}: {failure}", err=True)

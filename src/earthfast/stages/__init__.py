@@ -3,17 +3,20 @@
 from earthfast.stages.build import Built, build_for
 from earthfast.stages.choose import Choice, choose_for
 from earthfast.stages.look import Looked, look_at
+from earthfast.stages.try_ import Tried, try_for
 from earthfast.stages.why import figures_of, traced_answer, trail_of, why_figure
 
 __all__ = [
     "Built",
     "Choice",
     "Looked",
+    "Tried",
     "build_for",
     "choose_for",
     "figures_of",
     "look_at",
     "traced_answer",
     "trail_of",
+    "try_for",
     "why_figure",
 ]

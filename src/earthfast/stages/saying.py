@@ -13,6 +13,7 @@ from earthfast.mixes import StatedDose, TreatedGround, compare_doses
 from earthfast.stages.judged import JudgedWay
 from earthfast.stages.limits import within_limits
 from earthfast.stages.treatment import hard_stop, stops_of
+from earthfast.stages.trials import beyond_trials
 from earthfast.stages.understanding import Area, Understanding
 from earthfast.works import (
     haulage_by_mass_distance,
@@ -177,6 +178,7 @@ def area_cautions(
     dated = max(row.dated for row in shown.cost.bill.rows)
     cautions += price_cautions(shown.cost.bill, on or dated)
     cautions += _stated_dose(area, understanding)
+    cautions += _beyond_trials(area, shown)
     if chosen is None:
         text = (
             f"no way passes every check on {area.entry.name}: change the use, the ground or the targets, "
@@ -186,6 +188,15 @@ def area_cautions(
             Caution(CautionCode.STOP_AND_ASK, text, where=area.entry.name, source="earthfast_proposal")
         )
     return cautions
+
+
+def _beyond_trials(area: Area, way: JudgedWay) -> tuple[Caution, ...]:
+    """Whether a treated way asks for more binder than was ever tried on this soil."""
+    treated = way.way.build_up.treated
+    belief = area.setting.mix.beliefs.get(way.way.method)
+    if treated is None or belief is None:
+        return ()
+    return beyond_trials(belief, treated.dose, area.entry.name)
 
 
 def _stated_dose(area: Area, understanding: Understanding) -> tuple[Caution, ...]:

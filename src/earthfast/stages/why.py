@@ -11,6 +11,7 @@ from earthfast.stages.answers import Figure, InfluenceLine, TrailStep, WhyAnswer
 from earthfast.stages.choose import choose_for
 from earthfast.stages.look import look_at
 from earthfast.stages.showing import figure, source_lines
+from earthfast.stages.try_ import try_for
 
 DEEPEST = 40  # steps shown
 
@@ -20,6 +21,7 @@ def trail_of(loaded: LoadedJob) -> Trail:
     trail = Trail()
     trail.figures.update(look_at(loaded, tells_what_moved=False).trail.figures)
     trail.figures.update(choose_for(loaded).understanding.trail.figures)
+    trail.figures.update(try_for(loaded).trail.figures)
     return trail
 
 
