@@ -24,6 +24,10 @@ class CautionCode(StrEnum):
     PRICES_INVENTED = "prices-invented"
     VEHICLES_NEED_ENGINEER = "vehicles-need-engineer"
     STOP_AND_ASK = "stop-and-ask"
+    RUNOFF = "runoff"
+    TOO_HIGH_AT_WALL = "too-high-at-wall"
+    BINDER_OLD = "binder-old"
+    NOT_USED_YET = "not-used-yet"
     WORKING_WINDOW_SHORT = "working-window-short"
     MODEL_DISAGREES = "model-disagrees"
 

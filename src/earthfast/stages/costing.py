@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import date
 from math import ceil
 
 import numpy as np
@@ -12,10 +11,10 @@ from earthfast.checks import Material, Way
 from earthfast.choice import Merit
 from earthfast.estimate import Meaning, Origin, Trail
 from earthfast.ground import max_dry_density_from_plastic_limit
-from earthfast.job import Job, JobProblems, LoadedJob, Per, PlanArea, Problem
-from earthfast.job import Price as TypedPrice
+from earthfast.job import Job, LoadedJob, PlanArea
 from earthfast.mixes import Binder, loose_density_table
 from earthfast.sources import SourceNote, source_note
+from earthfast.stages.pricing import price_list_of
 from earthfast.stages.profile import GroundProfile
 from earthfast.stages.usage import Usage
 from earthfast.works import (
@@ -29,21 +28,16 @@ from earthfast.works import (
     Crew,
     DiggingSoil,
     DugSoil,
-    Goods,
     Haulage,
     Labour,
     Plan,
-    PriceBand,
     PriceList,
     QuantityBasis,
     SiteGround,
-    Supplier,
     TakeOff,
     bill_for,
     carbon_bill,
     default_basis,
-    example_prices,
-    goods_row,
     hire_lines,
     journeys,
     labour_for,
@@ -266,6 +260,7 @@ def _carbon_basis(job: Job, steps: Trail) -> CarbonBasis:
             binder=_haul(job, "binder", steps),
             surface=_haul(job, "surface", steps),
             spoil=_haul(job, "spoil", steps),
+            factor=given.haul.centre if given and given.haul else None,
         ),
     )
 
@@ -277,45 +272,3 @@ def _haul(job: Job, name: str, steps: Trail) -> float:
         return float(typed.centre)
     meaning = Meaning(f"Distance that {name} travels, one way", "m", "km")
     return _assume(steps, f"haul.{name}", meaning, USUAL_HAUL[name], "usual for a small job", WORKS_TABLE)
-
-
-def price_list_of(loaded: LoadedJob) -> PriceList:
-    """The price list of a job: the invented example, with the job's own prices in their place."""
-    entry = loaded.job.prices
-    listed = example_prices()
-    if entry is None or not entry.override:
-        return listed
-    problems, goods, charges = [], {}, {}
-    dated = entry.date or loaded.job.heading.date or date.today()  # noqa: DTZ011 (a calendar day)
-    for key, price in entry.override.items():
-        if key in set(Goods):
-            goods[Goods(key)] = _band(price, Goods(key))
-        elif key in set(Supplier):
-            charges[Supplier(key)] = PriceBand(price.low, 0.5 * (price.low + price.high), price.high)
-        else:
-            problems.append(_unknown_price(loaded, key))
-    if problems:
-        raise JobProblems(problems, str(loaded.path or ""))
-    return listed.with_prices(goods, dated).with_deliveries(charges, dated)
-
-
-def _band(price: TypedPrice, goods: Goods) -> PriceBand:
-    """Price of one unit of the goods, from a price by tonne, cubic metre, day or piece."""
-    size = unit_size_for(price.per, goods)
-    low, high = price.low * size, price.high * size
-    return PriceBand(low, 0.5 * (low + high), high)
-
-
-def unit_size_for(per: Per, goods: Goods) -> float:
-    """How many priced units one unit of the goods holds."""
-    row = goods_row(goods)
-    return row.unit_size if per is Per.MASS and row.unit == "kg" else 1.0
-
-
-def _unknown_price(loaded: LoadedJob, key: str) -> Problem:
-    return Problem(
-        f"prices.override.{key}",
-        f"'{key}'",
-        f"one of {', '.join([*Goods, *Supplier])}",
-        loaded.line("prices", "override", key),
-    )

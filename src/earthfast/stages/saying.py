@@ -16,7 +16,6 @@ from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.trials import beyond_trials
 from earthfast.stages.understanding import Area, Understanding
 from earthfast.works import (
-    haulage_by_mass_distance,
     levelling_haul,
     price_cautions,
     published_minimums,
@@ -81,7 +80,7 @@ def _carbon(area: Area, stone: JudgedWay | None, treated: JudgedWay | None) -> s
     hauled = [_hauled(way) for way in (stone, treated)]
     if hauled[0] <= hauled[1]:
         return f"Treating in place carries {more:,.0f} kg CO2e more than stone, and no haul would level it."
-    factor = haulage_by_mass_distance(area.costing.carbon.haulage.vehicle)
+    factor = area.costing.carbon.haulage.by_mass_distance
     farther = levelling_haul(more, hauled[0] - hauled[1], factor) / KILOMETRE
     return (
         f"Treating in place carries {more:,.0f} kg CO2e more than stone: binder is {share:.0%} of what it carries. "

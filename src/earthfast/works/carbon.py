@@ -36,6 +36,7 @@ class Haulage:
     surface : blocks, flags and concrete.
     spoil : soil, to where it is tipped.
     vehicle : what hauls.
+    factor : carbon of carrying a mass over a distance, kg of CO2 equivalent for kg and m, where the job gives it.
     """
 
     stone: float
@@ -43,6 +44,12 @@ class Haulage:
     surface: float
     spoil: float
     vehicle: Vehicle = Vehicle.RIGID_OVER_17_T
+    factor: float | None = None
+
+    @property
+    def by_mass_distance(self) -> float:
+        """Carbon of carrying a kilogram over a metre, kg of CO2 equivalent."""
+        return haulage_by_mass_distance(self.vehicle) if self.factor is None else self.factor
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +153,7 @@ def carbon_bill(quantities: TakeOff, basis: CarbonBasis, plant: PlantHours = NO_
     uk_ghg_factors_2025, all but cement and lime [S]
     from_memory, cement and lime [M]
     """
-    tally = _Tally(basis, haulage_by_mass_distance(basis.haulage.vehicle))
+    tally = _Tally(basis, basis.haulage.by_mass_distance)
     masses, haulage = quantities.masses, basis.haulage
     tally.add("crushed stone", Carbon.STONE, masses.stone, haulage.stone)
     tally.add("sand", Carbon.SAND, masses.sand, haulage.stone)

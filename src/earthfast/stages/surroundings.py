@@ -1,0 +1,97 @@
+"""What stands around the work, and what of the job this version does not use yet: both are said, neither is silent."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from earthfast.estimate import Caution, CautionCode
+from earthfast.job import Job, Near, Services, UnitSystem
+
+DAMP_COURSE_CLEARANCE = 0.15  # m, surface below the damp course
+BESIDE_WALL = 2.0  # m within which a building's damp course and footing matter
+RUNOFF_WITHIN = 15.0  # m from drains for washing out
+SHELF_MONTHS = 3
+PRACTICE = "common practice"
+
+
+def surroundings_cautions(job: Job, deepest_dig: float, on: date) -> tuple[Caution, ...]:
+    """Doubts that the site's surroundings raise, and fields typed but not used."""
+    site = job.site
+    near = site.near if site and site.near else Near()
+    asks = [
+        (near.retaining_wall, 2.0, "a retaining wall stands close"),
+        (near.slope, 5.0, "a steep slope is close"),
+        (
+            near.building,
+            max(deepest_dig, 0.3),
+            "the dig comes inside the 45 degree line of a building's footing",
+        ),
+    ]
+    texts = [words for distance, least, words in asks if distance is not None and distance.centre < least]
+    if site and site.contaminated:
+        texts.append("the ground may be contaminated")
+    if site and site.made_ground:
+        texts.append("the ground was filled or tipped on")
+    cautions = [
+        Caution(
+            CautionCode.STOP_AND_ASK,
+            f"{text}: ask a licensed engineer or building control before digging",
+            where="site",
+            source=PRACTICE,
+        )
+        for text in texts
+    ]
+    if near.services in {None, Services.UNKNOWN}:
+        text = (
+            "buried services are not known: have them located and dig by hand within 500 mm of a marked one"
+        )
+        cautions.append(Caution(CautionCode.STOP_AND_ASK, text, where="site.near.services", source=PRACTICE))
+    return (*cautions, *_runoff(near), *_at_wall(job, near), *_old_binder(job, on), *not_used_yet(job))
+
+
+def _runoff(near: Near) -> tuple[Caution, ...]:
+    if near.drain is None or near.drain.centre >= RUNOFF_WITHIN:
+        return ()
+    text = f"a drain lies {near.drain}: keep cement and lime out of it, wash out 15 m away and watch the first rain"
+    return (Caution(CautionCode.RUNOFF, text, where="site.near.drain", source=PRACTICE),)
+
+
+def _at_wall(job: Job, near: Near) -> tuple[Caution, ...]:
+    """The surface is taken level with the ground beside the wall."""
+    height = job.site.damp_course_height if job.site else None
+    beside = near.building is not None and near.building.centre < BESIDE_WALL
+    if height is None or not beside or height.centre >= DAMP_COURSE_CLEARANCE:
+        return ()
+    text = (
+        f"the surface would lie {height} below the damp course; 150 mm is wanted: lower it, or leave an open channel "
+        "along the wall"
+    )
+    return (Caution(CautionCode.TOO_HIGH_AT_WALL, text, where="site.damp_course_height", source="nhbc_10_2"),)
+
+
+def _old_binder(job: Job, on: date) -> tuple[Caution, ...]:
+    packed = job.binder.packed_on if job.binder else None
+    if packed is None or (on - packed).days <= SHELF_MONTHS * 30.4:
+        return ()
+    text = f"the binder was packed on {packed}: cement older than three months has lost strength, and its skin protection"
+    return (Caution(CautionCode.BINDER_OLD, text, where="binder.packed_on", source=PRACTICE),)
+
+
+def not_used_yet(job: Job) -> tuple[Caution, ...]:
+    """Fields that were typed and that this version does not use."""
+    access = job.site.access if job.site else None
+    tools = job.tools
+    unused = {
+        "job.units (answers are shown in metric units)": job.heading.units is UnitSystem.IMPERIAL,
+        "site.access": access is not None,
+        "tools.mixer": bool(tools and tools.mixer),
+        "tools.spreader": bool(tools and tools.spreader),
+        "tools.digger.bucket": bool(tools and tools.digger and tools.digger.bucket),
+    }
+    return tuple(
+        Caution(
+            CautionCode.NOT_USED_YET, f"read, but not used yet: {name}", where=name.split(" ")[0], source=""
+        )
+        for name, typed in unused.items()
+        if typed
+    )

@@ -1,0 +1,59 @@
+"""What stands around the work is said, and nothing typed is passed over in silence."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import pytest
+
+from earthfast.estimate import CautionCode
+from earthfast.stages.surroundings import surroundings_cautions
+
+ON = date(2026, 3, 14)
+NEAR = 'building = "18 m"'
+
+
+def codes(job):
+    return [caution.code for caution in surroundings_cautions(job.job, 0.4, ON)]
+
+
+@pytest.mark.parametrize(
+    ("typed", "code"),
+    [
+        ('retaining_wall = "1.5 m"', CautionCode.STOP_AND_ASK),
+        ('slope = "3 m"', CautionCode.STOP_AND_ASK),
+        ('drain = "6 m"', CautionCode.RUNOFF),
+    ],
+)
+def test_close_neighbours_raise_a_doubt_and_far_ones_do_not(changed, typed, code):
+    assert code in codes(changed((NEAR, f"{NEAR}\n{typed}")))
+    far = typed.split('"')[0] + '"80 m"'
+    assert code not in codes(changed((NEAR, f"{NEAR}\n{far}")))
+
+
+def test_unknown_services_are_asked_about_and_known_ones_are_not(changed):
+    assert CautionCode.STOP_AND_ASK in codes(changed(('services = "none found"', 'services = "unknown"')))
+    assert CautionCode.STOP_AND_ASK not in codes(changed())
+
+
+def test_a_surface_too_near_the_damp_course_is_said(changed):
+    low = ("[site.falls]", 'damp_course_height = "100 mm"\n\n[site.falls]')
+    close = (NEAR, 'building = "0.5 m"')
+    assert CautionCode.TOO_HIGH_AT_WALL in codes(changed(low, close))
+    assert CautionCode.TOO_HIGH_AT_WALL not in codes(changed(low))
+    high = ("[site.falls]", 'damp_course_height = "150 mm"\n\n[site.falls]')
+    assert CautionCode.TOO_HIGH_AT_WALL not in codes(changed(high, close))  # NHBC asks for 150 mm
+
+
+def test_binder_past_three_months_is_said(changed):
+    old = ("[crew]", "[binder]\npacked_on = 2025-11-01\n\n[crew]")
+    fresh = ("[crew]", "[binder]\npacked_on = 2026-02-01\n\n[crew]")
+    assert CautionCode.BINDER_OLD in codes(changed(old))
+    assert CautionCode.BINDER_OLD not in codes(changed(fresh))
+
+
+def test_a_field_that_is_not_used_yet_is_named(changed):
+    texts = [
+        c.text for c in surroundings_cautions(changed().job, 0.4, ON) if c.code is CautionCode.NOT_USED_YET
+    ]
+    assert any("site.access" in text for text in texts)
