@@ -125,7 +125,7 @@ def _plain_edges(reach: Floats, fineness: GridFineness) -> Floats:
 
 def _growth(span: Floats, cells: int) -> Floats:
     """Ratio between neighbouring cells whose sum over the cells is about the span, in first cells."""
-    low, high = np.full_like(span, 1.0), np.full_like(span, 50.0)
+    low, high = np.ones_like(span), np.maximum(span ** (1.0 / cells), 1.0)
     powers = np.arange(1, cells + 1)[:, None]
     for _ in range(40):
         middle = 0.5 * (low + high)

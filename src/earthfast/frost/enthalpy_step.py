@@ -11,7 +11,9 @@ import numpy.typing as npt
 from earthfast.estimate import Floats
 from earthfast.frost.column_grid import ColumnGrid
 
-SETTLED = 0.05  # K, between the temperature a step assumed and the one its enthalpy means
+# K, between the temperature a step assumed and the one its enthalpy means. At 0.05 K thin cells under
+# insulation froze 12 mm too deep; tighter costs next to nothing.
+SETTLED = 0.001
 MOST_ROUNDS = 40
 PATIENCE = 4  # rounds before stepping part of the way back, now and then, breaks a cycle between phases
 GOLDEN = 0.6180339887498949

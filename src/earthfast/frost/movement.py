@@ -126,8 +126,8 @@ def freeze_thaw_cycles(temperatures: Floats) -> Floats:
 
     Notes
     -----
-    Counts steps from T >= 0 to T < 0; a series that starts below 0 counts that as one. In the air there
-    can be a hundred a year, at 0.3 m a handful.
+    Counts steps from T >= 0 to T < 0; a series that starts below 0 counts that as one. A place that is
+    freezing stays at 0 °C, so subtract a hair from its temperatures to count it as frozen.
 
     References
     ----------
