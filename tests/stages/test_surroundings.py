@@ -11,6 +11,7 @@ from earthfast.stages.surroundings import surroundings_cautions
 
 ON = date(2026, 3, 14)
 NEAR = 'building = "18 m"'
+SEASON = 'season = "wet"\nmade_ground = false'
 
 
 def codes(job):
@@ -37,11 +38,11 @@ def test_unknown_services_are_asked_about_and_known_ones_are_not(changed):
 
 
 def test_a_surface_too_near_the_damp_course_is_said(changed):
-    low = ("[site.falls]", 'damp_course_height = "100 mm"\n\n[site.falls]')
+    low = (SEASON, f'{SEASON}\ndamp_course_height = "100 mm"')
     close = (NEAR, 'building = "0.5 m"')
     assert CautionCode.TOO_HIGH_AT_WALL in codes(changed(low, close))
     assert CautionCode.TOO_HIGH_AT_WALL not in codes(changed(low))
-    high = ("[site.falls]", 'damp_course_height = "150 mm"\n\n[site.falls]')
+    high = (SEASON, f'{SEASON}\ndamp_course_height = "150 mm"')
     assert CautionCode.TOO_HIGH_AT_WALL not in codes(changed(high, close))  # NHBC asks for 150 mm
 
 

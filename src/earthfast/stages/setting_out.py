@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from earthfast.checks import Way
+from earthfast.checks import Material, Way
 from earthfast.estimate import Meaning, Origin, Trail
 from earthfast.job import CompassPoint, Job
 from earthfast.mixes import SettingBinder, bay_area, working_limit, working_window
@@ -127,7 +127,8 @@ def bays_for(area: Area, way: Way, trail: Trail) -> tuple[BayAmounts, ...]:
         "air at 15 °C, 20 min fixed, 1.2 min/m² wet mixing and 1.5 min/m² compacting; learn your own pace on the first bay",
         (source_note("earthfast_proposal, outputs by hand [P]"),),
     )
-    base = area.costing.plan.extended(base_extension(treated.thickness))
+    base_thickness = treated.thickness + way.build_up.thickness_of(Material.CRUSHED_STONE)
+    base = area.costing.plan.extended(base_extension(base_thickness))
     bays: tuple[Bay, ...] = bays_of(base, min(largest, LARGEST_BAY))
     return bay_amounts(bays, treated, area.costing.ground, area.costing.cement, area.costing.lime)
 

@@ -1,0 +1,108 @@
+"""The build answer: what adds up, what agrees in four languages, what is pegged and in which order."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from earthfast.stages import build_for
+
+
+@pytest.fixture(scope="module")
+def built():
+    from importlib.resources import files
+
+    from earthfast.job import read_job
+
+    text = (files("earthfast.job") / "demonstrations" / "fernhill-allotments.toml").read_text(
+        encoding="utf-8"
+    )
+    choice = build_for(read_job(text)).choice
+    treated = next(
+        way.line.key
+        for way in choice.decisions[0].ways
+        if way.way.build_up.treated is not None and way.line.passes
+    )
+    named = text.replace("[weights]", f'[choose]\nway = "{treated}"\n\n[weights]')
+    return build_for(read_job(named))
+
+
+def test_bays_cover_the_base_once(built):
+    for area in built.answer.areas:
+        assert sum(bay.area_m2 for bay in area.bays) == pytest.approx(area.dug_area_m2, rel=0.01)
+
+
+def test_the_dose_agrees_in_its_four_languages(built):
+    costing = built.choice.decisions[0].area.costing
+    for decision, area in zip(built.choice.decisions, built.answer.areas, strict=True):
+        treated = decision.chosen.way.build_up.treated
+        for bay in area.bays:
+            mass = treated.dose * costing.ground.layer_dry_density * treated.thickness
+            assert bay.spread_kg_per_m2 == pytest.approx(mass, rel=0.01)
+            assert bay.spread_mm == pytest.approx(1000.0 * mass / costing.cement.loose_density, rel=0.03)
+            assert bay.binder_kg == pytest.approx(mass * bay.area_m2, rel=0.01)
+            assert (bay.grid_mm / 1000.0) ** 2 * mass == pytest.approx(costing.cement.bag_mass, rel=0.01)
+
+
+def test_shopping_buys_at_least_what_the_bays_take(built):
+    binder = sum(bay.binder_kg for area in built.answer.areas for bay in area.bays)
+    line = next(line for line in built.answer.shopping if line.item.startswith("cement"))
+    bags = int(line.order.split()[0])
+    assert bags * 25 >= binder
+    assert (bags - 2) * 25 < binder * 1.1
+
+
+def test_formation_lies_the_build_up_below_the_surface_at_every_corner(built):
+    for area in built.answer.areas:
+        thickness = sum(course.thickness_mm for course in area.courses)
+        for corner in area.corners:
+            below = 1000.0 * (corner.finished_m - corner.formation_m)
+            assert below == pytest.approx(thickness, abs=1.0)
+            assert corner.dig_mm == pytest.approx(1000.0 * (corner.ground_m - corner.formation_m), abs=1.5)
+
+
+def test_the_surface_falls_as_set_out_and_towards_the_side_named(built):
+    for area in built.answer.areas:
+        rows = [(c.x_m, c.y_m, c.finished_m) for c in area.corners]
+        x, y, level = np.array(rows).T
+        slope = np.linalg.lstsq(np.column_stack([np.ones_like(x), x, y]), level, rcond=None)[0][1:]
+        assert np.hypot(*slope) == pytest.approx(1.0 / area.fall_1_in, rel=0.05)
+        assert area.fall_direction == "south"
+        assert slope[1] > 0.0  # higher to the north
+
+
+def test_both_diagonals_of_a_rectangle_are_one_figure(built):
+    base, path = built.answer.areas
+    assert base.diagonal_m == pytest.approx(np.hypot(4.2, 3.0), abs=1e-3)
+    assert path.diagonal_m == pytest.approx(np.hypot(14.0, 1.2), abs=1e-3)
+
+
+def test_working_time_follows_the_degree_hour_rule(built):
+    """UK street-works code, appendix A10.2.28, shorter reading: 35 degree-hours with cement (S)."""
+    for line in built.answer.areas[0].clock:
+        assert line.minutes == pytest.approx(60.0 * 35.0 / line.air_c, abs=1.0)
+
+
+def test_water_has_a_way_out_of_sand_on_a_bound_base(built):
+    steps = [step.step.lower() for step in built.answer.areas[0].steps]
+    out = next(i for i, step in enumerate(steps) if "weep holes" in step)
+    bed = next(i for i, step in enumerate(steps) if step.startswith(("screed", "lay the bed")))
+    assert out < bed
+
+
+def test_no_number_of_passes_is_promised_of_a_light_machine(built):
+    for area in built.answer.areas:
+        assert "lighter than every row" in area.compaction_words
+        assert "passes of" not in area.compaction_words
+
+
+def test_nothing_is_called_safe(built):
+    words = built.answer.model_dump_json().lower()
+    for claim in (" is safe", "guaranteed", "safe to"):
+        assert claim not in words
+
+
+def test_every_assumption_has_a_source(built):
+    for line in built.answer.assumptions:
+        assert line.sources or line.because
+        assert all(source.citation for source in line.sources)
