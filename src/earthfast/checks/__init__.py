@@ -6,20 +6,30 @@ from earthfast.checks.build_up import BuildUp, Course, Material, Method, Way
 from earthfast.checks.chance import chance_of_failure, margin, record_chance
 from earthfast.checks.cracking import cracking, edge_tension, stress_share_for_life
 from earthfast.checks.drainage import drainage, fall_as_built, fall_wanted
+from earthfast.checks.durability import durability, frost_strength_wanted, winters_that_freeze
 from earthfast.checks.frost import (
+    BERGGREN_BAND,
+    berggren_depth,
     freezing_season_length,
     frost,
     frost_heave,
+    lifts_in,
+    pore_lift,
     susceptibility_left,
     uneven_lift,
 )
+from earthfast.checks.frozen_columns import column_of, ground_under, layered_columns
 from earthfast.checks.registry import CHECKS, Check, CheckName
+from earthfast.checks.shrink_swell import seasonal_movement, shrink_swell, shrinkable_index
 from earthfast.checks.situation import Case, CheckResult, Drainage, GroundDraws, MixDraws, Winters
 from earthfast.checks.stiffness import cracked_soil_modulus, unbound_modulus
 from earthfast.checks.suitability import suitability, unsuitability
+from earthfast.checks.thaw import frozen_share, spring_modulus, spring_state, spring_strength
+from earthfast.checks.winters import WinterSample, winter_sample
 
 __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads it)
     "Act",
+    "BERGGREN_BAND",
     "BuildUp",
     "CHECKS",
     "Case",
@@ -33,27 +43,45 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "Method",
     "MixDraws",
     "Way",
+    "WinterSample",
     "Winters",
     "acts_of",
     "bearing",
+    "berggren_depth",
     "chance_of_failure",
+    "column_of",
     "cracked_soil_modulus",
     "cracking",
     "drainage",
+    "durability",
     "edge_tension",
     "fall_as_built",
     "fall_wanted",
     "freezing_season_length",
     "frost",
     "frost_heave",
+    "frost_strength_wanted",
+    "frozen_share",
     "ground_resistance",
+    "ground_under",
+    "layered_columns",
+    "lifts_in",
     "margin",
+    "pore_lift",
     "record_chance",
+    "seasonal_movement",
+    "shrink_swell",
+    "shrinkable_index",
     "softening",
+    "spring_modulus",
+    "spring_state",
+    "spring_strength",
     "stress_share_for_life",
     "suitability",
     "susceptibility_left",
     "unbound_modulus",
     "uneven_lift",
     "unsuitability",
+    "winter_sample",
+    "winters_that_freeze",
 ]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from earthfast.checks.acts import acts_of
@@ -9,6 +11,7 @@ from earthfast.checks.registry import CheckName, check
 from earthfast.checks.response import courses_of, stresses
 from earthfast.checks.situation import Case, CheckResult
 from earthfast.checks.stiffness import course_moduli
+from earthfast.checks.thaw import SpringState, spring_state
 from earthfast.checks.worst import Worst, worst_of
 from earthfast.elastic import superpose
 from earthfast.estimate import FloatLike, Floats, Meaning, Origin, Quantity, Trail, lognormal
@@ -19,6 +22,7 @@ PRESSURE = Meaning("Stress on the ground under the base", "Pa", "kPa")
 RESISTANCE = Meaning("Bearing resistance of the ground", "Pa", "kPa")
 COVER_WEIGHT = 18.0e3  # N/m³ of the courses beside the load
 MODEL_ERROR = lognormal(1.0, 0.25)
+WET, SPRING = "long-term wet", "in a spring thaw"
 
 
 def ground_resistance(
@@ -83,9 +87,22 @@ def bearing(case: Case, trail: Trail) -> CheckResult:
     "the ground would give way once it has gone wet",
 )
 def softening(case: Case, trail: Trail) -> CheckResult:
-    """Judge stress on the ground against its resistance in the long-term wet state, treated soil soaked."""
+    """Judge stress on the ground against its resistance, long-term wet or in a spring thaw, treated soil soaked."""
     steps = trail.under("softening")
-    return _judged(case, case.ground.strength_wet, case.ground.modulus_wet, steps)
+    state = spring_state(case, steps)
+    wet = _judged(case, state.strength, state.modulus, steps)
+    return replace(
+        wet, governed_by=tuple(map(", ".join, zip(wet.governed_by, _states(wet, state), strict=True)))
+    )
+
+
+def _states(result: CheckResult, state: SpringState) -> tuple[str, ...]:
+    """Which state governs in the twentieth of draws nearest to failure, one a way."""
+    room = result.capacity.values / result.demand.values
+    count = max(room.shape[-1] // 20, 1)
+    nearest = np.argpartition(room, count - 1, axis=-1)[:, :count]
+    thawing = np.take_along_axis(state.is_thaw, nearest, axis=-1).mean(axis=-1)
+    return tuple(SPRING if share > 0.5 else WET for share in thawing)
 
 
 def _judged(case: Case, strength: Quantity, modulus: Quantity, steps: Trail) -> CheckResult:

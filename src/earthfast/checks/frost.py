@@ -1,50 +1,61 @@
-"""Frost: how much of the frost-susceptible ground freezes in the coldest winter, and does it lift unevenly?"""
+"""Frost: how far do the winters of the design life lift the surface, and how unevenly?"""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 import numpy as np
 from scipy.constants import day
 
 from earthfast.checks.build_up import Material
+from earthfast.checks.frozen_columns import Frozen, column_of, frozen, ground_under, layered_columns
 from earthfast.checks.registry import CheckName, check
 from earthfast.checks.situation import Case, CheckResult
-from earthfast.estimate import FloatLike, Floats, Meaning, Origin, Quantity, Trail, lognormal
+from earthfast.estimate import (
+    Band,
+    FloatLike,
+    Floats,
+    Meaning,
+    Origin,
+    Quantity,
+    Trail,
+    lognormal,
+    lognormal_from_band,
+)
 from earthfast.frost import (
-    GrainKind,
-    ThermalMaterial,
-    ThermalProperties,
-    conductivity_cote_konrad,
+    PavingKind,
+    allowable_movement,
+    coupled_front_gradient,
+    differential_movement,
     frost_depth_berggren_layered,
-    typical_thermal,
-    volumetric_heat_capacity,
-    volumetric_latent_heat,
+    frozen_winters,
+    in_place_heave,
+    segregation_heave,
+    segregation_potential_under,
 )
 from earthfast.sources import source_note
 
 SEASON_PER_ROOT = 4.5  # days for the root of one K·day
-NEVER_FROZEN_STRENGTH = 2.0e6  # Pa, bound mixtures above it show no heave
-MODEL_ERROR = lognormal(1.10, 0.12)  # modified Berggren came out 4 to 17 % shallow
-INDEX_NODES = 17
-MOST_KNOWN = 20000  # columns kept
-REACH_STEP = 1.25  # tables reach to a power of it, so that batches share them
-UNEVEN = 0.5
-EXPANSION, FREEZING_EXPANSION = 1.09, 334.0e6
-QUARTZ = 0.3
-ALLOWED = {
-    Material.BLOCKS: 0.010,
-    Material.FLAGS: 0.005,
-    Material.CONCRETE: 0.005,
-    Material.BEDDING_SAND: 0.010,
+HEAVE_FREE_STRENGTH = 2.0e6  # Pa, bound mixtures above it show no heave
+DEPTH_ERROR = lognormal(1.0, 0.12)
+UNEVEN = lognormal_from_band(
+    float(differential_movement(1.0, is_variable=False)), float(differential_movement(1.0, is_variable=True))
+)
+BERGGREN_BAND = 0.2
+OVERBURDEN_SENSITIVITY = 6.0e-6  # 1/Pa
+COVER_WEIGHT = 18.0e3  # N/m³
+GRAIN_DENSITY, WATER_DENSITY, ICE_OVER_WATER = 2680.0, 1000.0, 1.09  # kg/m³, kg/m³, -
+STANDS = {
+    Material.BLOCKS: PavingKind.BLOCKS,
+    Material.FLAGS: PavingKind.FLAGS_ON_SAND,
+    Material.CONCRETE: PavingKind.MORTAR_BEDDED_FLAGS,
+    Material.BEDDING_SAND: PavingKind.BLOCKS,
 }
-THERMAL = {
-    Material.BLOCKS: ThermalMaterial.BLOCKS,
-    Material.FLAGS: ThermalMaterial.CONCRETE,
-    Material.CONCRETE: ThermalMaterial.CONCRETE,
-    Material.BEDDING_SAND: ThermalMaterial.BEDDING_SAND,
-    Material.CRUSHED_STONE: ThermalMaterial.CRUSHED_STONE,
-    Material.TREATED_SOIL: ThermalMaterial.TREATED_SOIL,
-}
-ORDER = tuple(THERMAL)
+WHERE = (
+    "between places 3 m apart",
+    "between the middle and the edge against the verge",
+    "between the open part and the part in shade",
+)
 
 
 def freezing_season_length(freezing_index: FloatLike) -> Floats:
@@ -74,29 +85,32 @@ def freezing_season_length(freezing_index: FloatLike) -> Floats:
 
 
 def frost_heave(
-    frozen_ground: FloatLike,
-    frozen_treated: FloatLike,
+    ground_gradient: FloatLike,
+    treated_gradient: FloatLike,
     treated_share: FloatLike,
     segregation_potential: FloatLike,
-    latent_heat: FloatLike,
     frozen_conductivity: FloatLike,
+    overburden: FloatLike,
+    pore_lift: FloatLike,
 ) -> Floats:
-    """Lift of the surface from ice lenses in the ground that froze.
+    """Lift of the surface by one winter.
 
     Parameters
     ----------
-    frozen_ground : array-like
-        Thickness of natural ground frozen. [m]
-    frozen_treated : array-like
-        Thickness of treated soil frozen. [m]
+    ground_gradient : array-like
+        Time integral of the temperature gradient at the front while it stood in natural ground. [K·s/m]
+    treated_gradient : array-like
+        The same while it stood in treated soil. [K·s/m]
     treated_share : array-like
         Susceptibility left in the treated soil. [-]
     segregation_potential : array-like
-        Water drawn to the front per gradient. [m²/(K·s)]
-    latent_heat : array-like
-        Volumetric latent heat of the ground. [J/m³]
+        Water drawn to the front per gradient, without overburden. [m²/(K·s)]
     frozen_conductivity : array-like
         Of the frozen ground. [W/(m·K)]
+    overburden : array-like
+        Weight on formation. [Pa]
+    pore_lift : array-like
+        Lift by pore water that freezes where it is. [m]
 
     Returns
     -------
@@ -105,17 +119,56 @@ def frost_heave(
 
     Notes
     -----
-    h = r (z_g + s z_t), r = 1.09 SP L/(k_f − 334·10⁶ SP), with z_g, z_t, s, SP, L, k_f in the order of the arguments: the closed
-    form of the segregation potential without heat from below. It is the lower bound; a full heat balance gives 6 to 30 % more.
+    h = 1.09 SP (G_g + s G_t)/(1 − 334·10⁶ SP/k_f) + h_p with SP = SP₀ exp(−a σ), a 6 per MPa; G_g, G_t, s, SP₀, k_f, σ, h_p in
+    the order of the arguments. G comes from heat flow through each winter without intake; the bracket allows for the heat of
+    the water drawn in at equal frozen thickness, which errs towards more heave.
 
     References
     ----------
     konrad_morgenstern_1981, segregation potential [S]
-    definition, closed form for any temperature history [C]
+    earthfast_proposal, allowance for the heat of the water drawn in [P]
     """
-    potential = np.asarray(segregation_potential, dtype=np.float64)
-    ratio = EXPANSION * potential * latent_heat / (frozen_conductivity - FREEZING_EXPANSION * potential)
-    return np.asarray(ratio * (np.asarray(frozen_ground) + np.asarray(treated_share) * frozen_treated))
+    potential = segregation_potential_under(segregation_potential, OVERBURDEN_SENSITIVITY, overburden)
+    gradient = np.asarray(ground_gradient) + np.asarray(treated_share) * treated_gradient
+    coupled = coupled_front_gradient(gradient, potential, frozen_conductivity)
+    return np.asarray(segregation_heave(potential, coupled) + pore_lift)
+
+
+def pore_lift(
+    frozen_thickness: FloatLike, dry_density: FloatLike, water_content: FloatLike, drains: FloatLike
+) -> Floats:
+    """Lift by pore water that freezes where it is, as far as the pores have no room for it.
+
+    Parameters
+    ----------
+    frozen_thickness : array-like
+        Thickness of natural ground frozen. [m]
+    dry_density : array-like
+        Dry density. [kg/m³]
+    water_content : array-like
+        Water by dry mass. [-]
+    drains : array-like
+        1 where the ground lets its water go as it freezes, else 0. [-]
+
+    Returns
+    -------
+    lift : array-like
+        Lift of the surface. [m]
+
+    Notes
+    -----
+    h = n (1.09 S − 1) X where that is above 0 and the ground does not drain: n = 1 − ρ_d/2680, S = ρ_d w/(1000 n) at most 1. Up
+    to a saturation of 0.92 the ice finds room.
+
+    References
+    ----------
+    definition, expansion of water on freezing into the air voids [C]
+    """
+    porosity = 1.0 - np.asarray(dry_density) / GRAIN_DENSITY
+    saturation = np.minimum(np.asarray(dry_density) * water_content / (WATER_DENSITY * porosity), 1.0)
+    surplus = np.maximum(ICE_OVER_WATER * saturation - 1.0, 0.0) / (ICE_OVER_WATER - 1.0)
+    held = np.where(np.asarray(drains) > 0.0, 0.0, surplus)
+    return np.asarray(in_place_heave(porosity * held, frozen_thickness))
 
 
 def susceptibility_left(compressive_strength: FloatLike) -> Floats:
@@ -140,92 +193,22 @@ def susceptibility_left(compressive_strength: FloatLike) -> Floats:
     uk_bound_mixture_frost_note, no heave above 2 MPa [S]
     earthfast_proposal, straight line below [P]
     """
-    return np.clip(1.0 - np.asarray(compressive_strength) / NEVER_FROZEN_STRENGTH, 0.0, 1.0)
+    return np.clip(1.0 - np.asarray(compressive_strength) / HEAVE_FREE_STRENGTH, 0.0, 1.0)
 
 
-@check(CheckName.FROST, "Does frost lift it unevenly?", "frost would lift it unevenly")
-def frost(case: Case, trail: Trail) -> CheckResult:
-    """Judge uneven lift in the coldest winter of the design life against what the surface stands."""
-    steps = trail.under("frost")
-    soil = _frozen_soil(case)
-    depth_factor = steps.enter(
-        "model_error",
-        Meaning("True over computed frost depth", "-", "-"),
-        case.draws.of("frost model", MODEL_ERROR),
-        Origin.ASSUMED,
-        "the method came out 4 to 17 % shallow against full heat flow",
-        (source_note("definition, comparison with full heat-flow solutions [C]"),),
-    )
-    frozen = _frozen(case, soil, depth_factor.values)
-    winters = case.winters
-    steps.conclude(
-        "depth",
-        Meaning("Frost depth in the coldest winter of the design life", "m", "mm"),
-        frozen[2],
-        (case.winters.freezing_index, case.winters.season, case.winters.surface_factor, depth_factor),
-        frost_depth_berggren_layered,
-    )
-    ground = steps.conclude(
-        "frozen_ground",
-        Meaning("Frost-susceptible ground frozen in the coldest winter", "m", "mm"),
-        frozen[0],
-        (winters.freezing_index, winters.season, winters.surface_factor, depth_factor),
-        frost_depth_berggren_layered,
-    )
-    left = steps.derive(
-        "susceptibility_left",
-        Meaning("Frost susceptibility left in treated soil", "-", "%"),
-        susceptibility_left,
-        {"compressive_strength": case.mix.strength},
-    )
-    treated = (left,) if case.thickness(Material.TREATED_SOIL).any() else ()
-    heave = steps.conclude(
-        "heave",
-        Meaning("Lift by frost", "m", "mm"),
-        frost_heave(
-            ground.values,
-            frozen[1],
-            left.values,
-            case.ground.segregation_potential.values,
-            soil.latent_heat,
-            soil.frozen_conductivity,
-        ),
-        (ground, *treated, case.ground.segregation_potential),
-        frost_heave,
-    )
-    uneven = steps.enter(
-        "uneven",
-        Meaning("Share of the lift that is uneven", "-", "%"),
-        UNEVEN,
-        Origin.ASSUMED,
-        "where the ground is variable; a quarter where it is uniform",
-        (source_note("earthfast_proposal, working limits [P]"),),
-    )
-    allowed = _allowed(case, steps)
-    demand = steps.derive(
-        "uneven_lift",
-        Meaning("Uneven lift over 3 m", "m", "mm"),
-        uneven_lift,
-        {"heave": heave, "share": uneven},
-    )
-    shape = (len(case.ways), case.draws.count)
-    return CheckResult(
-        Quantity(demand.key, np.broadcast_to(demand.values, shape)),
-        Quantity(allowed.key, np.broadcast_to(allowed.values, shape)),
-        tuple("the coldest winter" for _ in case.ways),
-        np.ones(len(case.ways)),
-    )
-
-
-def uneven_lift(heave: FloatLike, share: FloatLike) -> FloatLike:
-    """Difference of lift between neighbouring places.
+def uneven_lift(heave: FloatLike, share: FloatLike, at_verge: FloatLike, in_shade: FloatLike) -> Floats:
+    """Largest difference of lift between neighbouring places.
 
     Parameters
     ----------
     heave : array-like
-        Lift where it is largest. [m]
+        Lift in the open, away from edges. [m]
     share : array-like
-        Share of it that neighbouring places do not have. [-]
+        Share of it that a place 3 m away does not have. [-]
+    at_verge : array-like
+        Lift at the edge, where the cover of the verge keeps some of the cold out. [m]
+    in_shade : array-like
+        Lift in the shade of a building or trees. [m]
 
     Returns
     -------
@@ -234,13 +217,181 @@ def uneven_lift(heave: FloatLike, share: FloatLike) -> FloatLike:
 
     Notes
     -----
-    d = s h, with h and s in the order of the arguments.
+    d = max(s h, h − h_v, h_s − h), with h, s, h_v, h_s in the order of the arguments: what the ground makes of it over 3 m, or the
+    edge, or the shade.
 
     References
     ----------
-    earthfast_proposal, half on variable ground, a quarter on uniform ground [P]
+    earthfast_proposal, edge and shade by their surface factors [P]
     """
-    return np.asarray(np.asarray(share) * np.asarray(heave))
+    return np.asarray(np.max(_differences(heave, share, at_verge, in_shade), axis=0))
+
+
+def _differences(heave: FloatLike, share: FloatLike, at_verge: FloatLike, in_shade: FloatLike) -> Floats:
+    lift = np.asarray(heave)
+    return np.stack(np.broadcast_arrays(np.asarray(share) * lift, lift - at_verge, in_shade - lift))
+
+
+@dataclass(frozen=True, slots=True)
+class Lifts:
+    """Lift in the open, at the edge and in the shade, shape (ways, draws), m, and the share that is uneven."""
+
+    open: Floats
+    uneven: Floats
+    verge: Floats
+    shade: Floats
+    frozen: Frozen
+
+
+def lifts_in(case: Case, freezing_index: FloatLike) -> Lifts:
+    """Lift of every way under winters of given air freezing indices (K·s), one a draw."""
+    winters, error = case.winters, case.draws.of("frost model", DEPTH_ERROR)
+    factors = (winters.surface_factor, winters.verge_factor, winters.shade_factor)
+    by_factor = [frozen(case, freezing_index, factor.values, error) for factor in factors]
+    lifts = [_lift(case, one) for one in by_factor]
+    return Lifts(lifts[0], case.draws.of("uneven share", UNEVEN), lifts[1], lifts[2], by_factor[0])
+
+
+def _lift(case: Case, one: Frozen) -> Floats:
+    ground = case.ground
+    return frost_heave(
+        one.ground_gradient,
+        one.treated_gradient,
+        susceptibility_left(case.mix.strength.values),
+        ground.segregation_potential.values,
+        ground_under(case).frozen_conductivity,
+        _cover_weight(case),
+        pore_lift(one.ground, ground.dry_density.values, ground.water_content.values, ground.drains.values),
+    )
+
+
+def _cover_weight(case: Case) -> Floats:
+    return np.array([way.build_up.thickness for way in case.ways])[:, None] * COVER_WEIGHT
+
+
+@check(CheckName.FROST, "Does frost lift it unevenly?", "frost would lift it unevenly")
+def frost(case: Case, trail: Trail) -> CheckResult:
+    """Judge uneven lift in the coldest winter of the design life against what the surface stands."""
+    steps = trail.under("frost")
+    lifts = lifts_in(case, case.winters.freezing_index.values)
+    if trail.recording:
+        _record_berggren(case, steps)
+    heave = _recorded_lift(case, lifts, steps)
+    share = steps.enter(
+        "uneven",
+        Meaning("Share of the lift that is uneven over 3 m", "-", "%"),
+        lifts.uneven,
+        Origin.ASSUMED,
+        "a quarter on uniform ground, half on variable ground",
+        (source_note("earthfast_proposal, share of the total [P]"),),
+    )
+    demand = steps.conclude(
+        "uneven_lift",
+        Meaning("Uneven lift over 3 m", "m", "mm"),
+        uneven_lift(lifts.open, lifts.uneven, lifts.verge, lifts.shade),
+        (heave, share, case.winters.verge_factor, case.winters.shade_factor),
+        uneven_lift,
+    )
+    allowed = _allowed(case, steps)
+    shape = (len(case.ways), case.draws.count)
+    return CheckResult(
+        Quantity(demand.key, np.broadcast_to(demand.values, shape)),
+        Quantity(allowed.key, np.broadcast_to(allowed.values, shape)),
+        _where(lifts),
+        np.ones(len(case.ways)),
+    )
+
+
+def _where(lifts: Lifts) -> tuple[str, ...]:
+    """Where most of the unevenness comes from in the worst twentieth of draws of each way."""
+    parts = _differences(lifts.open, lifts.uneven, lifts.verge, lifts.shade)
+    count = max(parts.shape[-1] // 20, 1)
+    worst = np.argsort(parts.max(axis=0), axis=-1)[:, -count:]
+    means = np.take_along_axis(parts, worst[None], axis=-1).mean(axis=-1)
+    return tuple(f"the coldest winter, {WHERE[index]}" for index in means.argmax(axis=0))
+
+
+def _recorded_lift(case: Case, lifts: Lifts, steps: Trail) -> Quantity:
+    """Record depth, frozen ground and lift."""
+    winters, ground = case.winters, case.ground
+    error = steps.enter(
+        "model_error",
+        Meaning("True over computed frost depth", "-", "-"),
+        case.draws.of("frost model", DEPTH_ERROR),
+        Origin.ASSUMED,
+        "winters of one index differ, and so does the water in the ground",
+        (source_note("earthfast_proposal, log-standard deviation 0.12 [P]"),),
+    )
+    cold = (winters.freezing_index, winters.surface_factor, error)
+    steps.conclude(
+        "depth",
+        Meaning("Frost depth in the coldest winter of the design life", "m", "mm"),
+        lifts.frozen.depth,
+        cold,
+        frozen_winters,
+    )
+    front = steps.conclude(
+        "frozen_ground",
+        Meaning("Frost-susceptible ground frozen in the coldest winter", "m", "mm"),
+        lifts.frozen.ground,
+        cold,
+        frozen_winters,
+    )
+    left = steps.derive(
+        "susceptibility_left",
+        Meaning("Frost susceptibility left in treated soil", "-", "%"),
+        susceptibility_left,
+        {"compressive_strength": case.mix.strength},
+    )
+    treated = (left,) if case.thickness(Material.TREATED_SOIL).any() else ()
+    return steps.conclude(
+        "heave",
+        Meaning("Lift by frost in the coldest winter", "m", "mm"),
+        lifts.open,
+        (front, *treated, ground.segregation_potential, ground.dry_density, ground.water_content),
+        frost_heave,
+    )
+
+
+def _record_berggren(case: Case, steps: Trail) -> None:
+    """Record the depth that modified Berggren gives in the usual coldest winter, with the band it deserves."""
+    depth = berggren_depth(case)
+    steps.conclude(
+        "depth_berggren",
+        Meaning("Cross-check: frost depth by modified Berggren in that winter", "m", "mm"),
+        depth,
+        (case.winters.freezing_index, case.winters.season, case.winters.surface_factor),
+        frost_depth_berggren_layered,
+        Band((1.0 - BERGGREN_BAND) * depth, depth, (1.0 + BERGGREN_BAND) * depth),
+    )
+
+
+def berggren_depth(case: Case) -> float:
+    """Frost depth by modified Berggren under the first way in the usual coldest winter of the design life, m."""
+    column = np.array([column_of(case.ways[0].build_up)])
+    soil = ground_under(case)
+    layers = layered_columns(column, soil)
+    index = float(np.median(case.winters.freezing_index.values))
+    if index <= 0.0:
+        return 0.0
+
+    def mean_of(property_name: str) -> Floats:
+        frozen_value, thawed = (
+            layers.layer_values(f"{state}_{property_name}")[0] for state in ("frozen", "unfrozen")
+        )
+        return np.asarray(0.5 * (frozen_value + thawed))
+
+    return float(
+        frost_depth_berggren_layered(
+            index * float(np.median(case.winters.surface_factor.values)),
+            float(freezing_season_length(index)),
+            float(np.median(case.winters.mean_annual_temperature.values)),
+            layers.thickness[0],
+            mean_of("conductivity"),
+            mean_of("capacity"),
+            layers.layer_values("latent_heat")[0],
+        ).depth
+    )
 
 
 def _allowed(case: Case, steps: Trail) -> Quantity:
@@ -248,86 +399,8 @@ def _allowed(case: Case, steps: Trail) -> Quantity:
     return steps.enter(
         "allowed",
         Meaning("Uneven lift that the surface stands", "m", "mm"),
-        np.array([ALLOWED[surface] for surface in surfaces])[:, None],
+        np.array([allowable_movement(STANDS[surface]).differential for surface in surfaces])[:, None],
         Origin.ASSUMED,
-        "10 mm over 3 m for blocks and bare bases, 5 mm for flags on sand and for thin slabs",
+        "over 3 m: 10 mm for blocks and bare bases, 5 mm for flags on sand, 3 mm for thin slabs",
         (source_note("earthfast_proposal, from surface regularity limits [P]"),),
     )
-
-
-def _frozen_soil(case: Case) -> ThermalProperties:
-    """The ground under formation at its median density and water content."""
-    density = float(np.median(case.ground.dry_density.values))
-    water = float(np.median(case.ground.water_content.values))
-    conductivity = conductivity_cote_konrad(GrainKind.FINE, density, water, QUARTZ)
-    capacity = volumetric_heat_capacity(density, water)
-    return ThermalProperties(
-        float(conductivity.frozen),
-        float(conductivity.unfrozen),
-        float(capacity.frozen),
-        float(capacity.unfrozen),
-        float(volumetric_latent_heat(density, water)),
-    )
-
-
-def _frozen(case: Case, soil: ThermalProperties, depth_factor: Floats) -> Floats:
-    """Ground frozen, treated soil frozen and frost depth, shape (3, ways, draws), by a table over the frost index."""
-    surface = (case.winters.freezing_index.values * case.winters.surface_factor.values).ravel()
-    reach = int(np.ceil(np.log(max(np.sqrt(surface.max()), 1.0)) / np.log(REACH_STEP)))
-    nodes = np.linspace(0.0, REACH_STEP**reach, INDEX_NODES)
-    columns = np.array([[way.build_up.thickness_of(m) for m in ORDER] for way in case.ways])
-    unique, place = np.unique(columns, axis=0, return_inverse=True)
-    depths = _frost_depths(
-        tuple(map(tuple, unique.tolist())),
-        reach,
-        float(np.median(case.winters.surface_factor.values)),
-        float(np.median(case.winters.mean_annual_temperature.values)),
-        soil,
-    )
-    reached = np.stack([np.interp(np.sqrt(surface), nodes, depth) for depth in depths])
-    reached = reached[place.ravel()] * depth_factor
-    cover = columns.sum(axis=1)[:, None]
-    treated = columns[:, ORDER.index(Material.TREATED_SOIL)][:, None]
-    below = np.maximum(reached - cover, 0.0)
-    return np.stack([below, np.clip(reached - (cover - treated), 0.0, treated), reached])
-
-
-def _frost_depths(
-    columns: tuple[tuple[float, ...], ...], reach: int, factor: float, mean: float, soil: ThermalProperties
-) -> Floats:
-    """Frost depth of each column of courses at each node of the surface index, shape (columns, nodes)."""
-    known = [_KNOWN_DEPTHS.get((column, reach, factor, mean, soil)) for column in columns]
-    new = np.array([column for column, depth in zip(columns, known, strict=True) if depth is None])
-    if len(new):
-        if len(_KNOWN_DEPTHS) > MOST_KNOWN:
-            _KNOWN_DEPTHS.clear()
-            new = np.array(columns)
-        for column, depth in zip(new.tolist(), _computed_depths(new, reach, factor, mean, soil), strict=True):
-            _KNOWN_DEPTHS[tuple(column), reach, factor, mean, soil] = depth
-    return np.stack([_KNOWN_DEPTHS[column, reach, factor, mean, soil] for column in columns])
-
-
-_KNOWN_DEPTHS: dict[tuple[tuple[float, ...], int, float, float, ThermalProperties], Floats] = {}
-
-
-def _computed_depths(
-    columns: Floats, reach: int, factor: float, mean: float, soil: ThermalProperties
-) -> Floats:
-    thermal = [typical_thermal(THERMAL[m]) for m in ORDER] + [soil]
-    indices = np.linspace(0.0, REACH_STEP**reach, INDEX_NODES) ** 2
-    depths = np.empty((len(columns), INDEX_NODES))
-    patterns = columns > 0.0
-    for pattern in np.unique(patterns, axis=0):
-        rows = np.flatnonzero((patterns == pattern).all(axis=1))
-        layers = [thermal[i] for i in (*np.flatnonzero(pattern).tolist(), len(ORDER))]
-        endless = np.ones((len(rows), 1))
-        depths[rows] = frost_depth_berggren_layered(
-            indices,
-            freezing_season_length(indices / factor),
-            mean,
-            np.concatenate([columns[rows][:, pattern], endless], axis=1)[:, None, :],
-            np.array([0.5 * (t.frozen_conductivity + t.unfrozen_conductivity) for t in layers]),
-            np.array([0.5 * (t.frozen_capacity + t.unfrozen_capacity) for t in layers]),
-            np.array([t.latent_heat for t in layers]),
-        ).depth
-    return depths

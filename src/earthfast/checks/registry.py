@@ -17,6 +17,8 @@ class CheckName(StrEnum):
     SOFTENING = "softening"
     CRACKING = "cracking"
     FROST = "frost"
+    SHRINK_SWELL = "shrink-swell"
+    DURABILITY = "durability"
     DRAINAGE = "drainage"
     SUITABILITY = "suitability"
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from earthfast.checks.build_up import Material, Way
+from earthfast.checks.winters import WinterSample
 from earthfast.estimate import Draws, Floats, Quantity
 from earthfast.loads import Load
 
@@ -25,6 +26,9 @@ class GroundDraws:
     dry_density : in place, kg/m³.
     water_content : as a fraction of dry mass.
     segregation_potential : water drawn to the freezing front, m²/(K·s).
+    frost_rank : 0 where frost does not harm it, 1 to 4 for frost groups F1 to F4.
+    drying : share of the change from dry to wet that a dry summer brings.
+    drying_depth : depth below the ground surface that dries out, m.
     """
 
     strength: Quantity
@@ -39,6 +43,9 @@ class GroundDraws:
     dry_density: Quantity
     water_content: Quantity
     segregation_potential: Quantity
+    frost_rank: Quantity
+    drying: Quantity
+    drying_depth: Quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +57,7 @@ class MixDraws:
 
 @dataclass(frozen=True, slots=True)
 class Winters:
-    """The coldest winter of the design life, one a draw.
+    """The coldest winter of the design life, one a draw, and the winters it was picked from.
 
     Attributes
     ----------
@@ -58,12 +65,18 @@ class Winters:
     season : length of the freezing season, s.
     mean_annual_temperature : °C.
     surface_factor : surface index over air index.
+    verge_factor, shade_factor : the same at the edge against the verge, and in the shade of a building or trees;
+        the shade's is the surface's own where nothing stands near.
+    sample : simulated winters.
     """
 
     freezing_index: Quantity
     season: Quantity
     mean_annual_temperature: Quantity
     surface_factor: Quantity
+    verge_factor: Quantity
+    shade_factor: Quantity
+    sample: WinterSample
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from scipy.special import ndtr
 
 from earthfast.estimate import Draws, FloatLike, Floats, Meaning, Origin, Quantity, Trail
 from earthfast.ground import StratumDraws
+from earthfast.sources import source_note
 
 MM2_PER_KELVIN_DAY = 1.1574e-11  # m²/(K·s)
 SILT_BELOW_20_MICRON = 0.715  # log-linear share of 0.002..0.05 mm
@@ -79,8 +80,7 @@ def segregation_potential(
     ground: StratumDraws, order: npt.NDArray[np.int64], draws: Draws, trail: Trail
 ) -> Quantity:
     """Segregation potential of a stratum in every draw."""
-    finer = (1.0 - ground.stones) * (ground.clay + SILT_BELOW_20_MICRON * ground.silt)
-    rank = frost_rank(finer, ground.fines, ground.plasticity_index)[order]
+    rank = _rank(ground)[order]
     values = segregation_potential_by_rank(rank, ndtr(draws.normal("segregation")))
     return trail.enter(
         "segregation_potential",
@@ -89,3 +89,20 @@ def segregation_potential(
         Origin.OBSERVED,
         "from grains and plasticity by frost group",
     )
+
+
+def frost_rank_of(ground: StratumDraws, order: npt.NDArray[np.int64], trail: Trail) -> Quantity:
+    """Frost group of a stratum in every draw, as a rank."""
+    return trail.enter(
+        "frost_rank",
+        Meaning("Frost group as a rank, 0 harmless to 4 worst", "-", "-"),
+        _rank(ground)[order],
+        Origin.OBSERVED,
+        "from grains and plasticity",
+        (source_note("ufc_3_260_02, table of frost groups [M]"),),
+    )
+
+
+def _rank(ground: StratumDraws) -> Floats:
+    finer = (1.0 - ground.stones) * (ground.clay + SILT_BELOW_20_MICRON * ground.silt)
+    return frost_rank(finer, ground.fines, ground.plasticity_index)

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 
 import numpy as np
 import numpy.typing as npt
 
 from earthfast.checks import GroundDraws
 from earthfast.estimate import Draws, Floats, Meaning, Origin, Quantity, Trail, normal
+from earthfast.ground.observations.place import Tree
 from earthfast.sources import source_note
-from earthfast.stages.frost_soil import segregation_potential
+from earthfast.stages.clay_season import seasonal_drying
+from earthfast.stages.frost_soil import frost_rank_of, segregation_potential
 from earthfast.stages.profile import Stratum
 
 FRICTION_DEGREES = normal(34.0, 3.0)
@@ -21,11 +23,14 @@ Order = npt.NDArray[np.int64]
 Seen = Callable[[str, Meaning, Floats], Quantity]
 
 
-def ground_draws(stratum: Stratum, order: Order, draws: Draws, trail: Trail, place: int) -> GroundDraws:
+def ground_draws(
+    stratum: Stratum, order: Order, draws: Draws, trail: Trail, place: int, trees: Sequence[Tree] = ()
+) -> GroundDraws:
     """Joint draws of a stratum in the order given, entered in the trail."""
     steps = trail.under("ground" if place == 0 else f"ground{place + 1}")
     ground = stratum.estimate.draws
     seen = _seen(stratum, order, steps)
+    summer = seasonal_drying(ground.plasticity_index[order], trees, draws, steps)
     found_over_wet = (ground.cbr_now / ground.cbr_wet) ** FOUND_EXPONENT
     strength, modulus = (
         Meaning("Undrained strength as found", "Pa", "kPa"),
@@ -49,6 +54,9 @@ def ground_draws(stratum: Stratum, order: Order, draws: Draws, trail: Trail, pla
         dry_density=seen("dry_density", Meaning("Dry density", "kg/m³", "kg/m³"), ground.dry_density),
         water_content=seen("water_content", Meaning("Water content", "-", "%"), ground.water_content),
         segregation_potential=segregation_potential(ground, order, draws, steps),
+        frost_rank=frost_rank_of(ground, order, steps),
+        drying=summer.share,
+        drying_depth=summer.depth,
     )
 
 

@@ -103,7 +103,7 @@ def _spread(area: Area, way: JudgedWay | None) -> str:
             act
             for load in area.usage.loads
             for act in acts_of(load, area.usage.unit_length)
-            if check is not None and act.words == check.governed_by
+            if check is not None and check.governed_by.startswith(f"{act.words}, ")
         ),
         None,
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from earthfast.checks import Drainage
@@ -14,16 +16,19 @@ from earthfast.mixes import (
     STRENGTH_COLUMNS,
     FieldPlace,
     Mixing,
+    MixingScatter,
     StrengthNormals,
     mixing_scatter,
     strength_normals,
 )
 from earthfast.sources import source_note
+from earthfast.stages.clay_season import trees_seen
+from earthfast.stages.climate import Weather
 from earthfast.stages.ground_draws import ground_draws
 from earthfast.stages.profile import GroundProfile, Stratum
 from earthfast.stages.trials import specimen_count, strength_beliefs_of
 from earthfast.stages.usage import Usage
-from earthfast.stages.weather import Weather, winters_of
+from earthfast.stages.weather import SHADE_REACH, Exposure, winters_of
 
 DRAWS = 4096
 COLUMNS = (
@@ -39,6 +44,9 @@ COLUMNS = (
     "load",
     "segregation",
     "stone modulus",
+    "summer drying",
+    "surface factor",
+    "uneven share",
     "winter",
 )
 LOADED_AREA = 0.10  # m², what a foot or wheel spreads over on a treated layer
@@ -68,10 +76,9 @@ def setting_of(
         profile.strata[-1]
     ]
     grounds = tuple(
-        GroundStep(stratum.top, ground_draws(stratum, order, draws, trail, place))
+        GroundStep(stratum.top, ground_draws(stratum, order, draws, trail, place, trees_seen(profile)))
         for place, stratum in enumerate(kept)
     )
-    cover = SurfaceCover.BLOCK_PAVING
     return Setting(
         grounds=grounds,
         surface_above_ground=0.0,
@@ -79,10 +86,18 @@ def setting_of(
         loads=usage.loads,
         unit_length=usage.unit_length,
         years=usage.years,
-        winters=winters_of(weather, usage.years, cover, draws, trail, generator),
+        winters=winters_of(weather, usage.years, _exposure(job, usage), draws, trail, generator),
         drainage=_drainage(job, area, trail),
         draws=draws,
     )
+
+
+def _exposure(job: Job, usage: Usage) -> Exposure:
+    """What the air meets: the surface, turf beside it, and shade where a wall stands near."""
+    near = job.site.near if job.site else None
+    wall = near.building if near else None
+    cover = SurfaceCover.CONCRETE if usage.surface.is_slab else SurfaceCover.BLOCK_PAVING
+    return Exposure(cover, is_shaded=wall is not None and wall.low <= SHADE_REACH)
 
 
 def mixing_of(job: Job) -> Mixing:
@@ -94,18 +109,31 @@ def mixing_of(job: Job) -> Mixing:
     return Mixing.ROAD_MIXER if width > 1.2 else Mixing.TILLER
 
 
-def _mix(job: Job, stratum: Stratum, draws: Draws, trail: Trail) -> MixSetting:
-    steps = trail.under("mix")
-    mixing = mixing_of(job)
+def _scatter(job: Job, mixing: Mixing, steps: Trail) -> MixingScatter:
+    """Unevenness of the dose: what the crew says of its spread and depth, else what is assumed of the tools."""
     scatter = mixing_scatter(mixing)
+    crew = job.crew
+    typed = crew is not None and (crew.spread_scatter is not None or crew.depth_scatter is not None)
+    if crew is not None and typed:
+        parts = [part.centre for part in (crew.spread_scatter, crew.depth_scatter) if part is not None]
+        scatter = replace(scatter, dose_cov=float(np.hypot.reduce(parts)))
     steps.enter(
         "dose_scatter",
         Meaning(f"Scatter of the dose, mixed with {mixing.value}", "-", "%"),
         scatter.dose_cov,
-        Origin.ASSUMED,
-        "spread and depth together; no published figure for hand or tiller mixing was found",
-        (source_note("earthfast_proposal, assumed scatter [P]"),),
+        Origin.GIVEN if typed else Origin.ASSUMED,
+        "spread and depth together"
+        if typed
+        else "spread and depth together; no published figure for hand or tiller mixing was found",
+        () if typed else (source_note("earthfast_proposal, assumed scatter [P]"),),
     )
+    return scatter
+
+
+def _mix(job: Job, stratum: Stratum, draws: Draws, trail: Trail) -> MixSetting:
+    steps = trail.under("mix")
+    mixing = mixing_of(job)
+    scatter = _scatter(job, mixing, steps)
     normals = strength_normals(draws)
     site = steps.enter(
         "field_bias",

@@ -3,19 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 
 import numpy as np
 
 from earthfast.choice import Setting
 from earthfast.estimate import Caution, Trail
 from earthfast.job import JobProblems, LoadedJob, PlanArea
+from earthfast.stages.climate import weather_of
 from earthfast.stages.costing import Costing, costing_of
 from earthfast.stages.profile import GroundProfile, ground_profile
 from earthfast.stages.setting import DRAWS, job_draws, setting_of
+from earthfast.stages.surroundings import surroundings_cautions
 from earthfast.stages.usage import Usage, load_problems, usage_of
-from earthfast.stages.weather import weather_of
 
 DEFAULT_SEED = 1
+DEEP_DIG = 0.5  # m, as deep as a dig for light paving usually goes
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +45,9 @@ class Understanding:
     def cautions(self) -> tuple[Caution, ...]:
         """Doubts raised on the way."""
         own = tuple(caution for area in self.areas for caution in area.usage.cautions)
-        return (*self.loaded.cautions, *self.profile.cautions, *own)
+        job = self.loaded.job
+        around = surroundings_cautions(job, DEEP_DIG, job.heading.date or date.today())  # noqa: DTZ011 (a day)
+        return (*self.loaded.cautions, *self.profile.cautions, *own, *around)
 
 
 def seed_of(loaded: LoadedJob) -> np.random.SeedSequence:

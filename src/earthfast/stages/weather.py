@@ -2,129 +2,64 @@
 
 from __future__ import annotations
 
-import csv
 from dataclasses import dataclass
-from datetime import date
-from itertools import pairwise
-from pathlib import Path
 
 import numpy as np
 from scipy.special import ndtr
 
-from earthfast.checks import Winters, freezing_season_length
-from earthfast.estimate import Draws, Floats, Meaning, Origin, Trail
-from earthfast.frost import (
-    Climate,
-    SurfaceCover,
-    climate_from_daily,
-    climate_from_monthly,
-    climate_like,
-    climate_places,
-    freezing_index_of_winters,
-    n_factor,
-)
-from earthfast.job import Climate as ClimateEntry
-from earthfast.job import JobProblems, LoadedJob, Problem
-from earthfast.sources import SourceNote, source_note
+from earthfast.checks import Winters, freezing_season_length, winter_sample
+from earthfast.estimate import Draws, Estimate, FloatLike, Meaning, Origin, Quantity, Trail, lognormal
+from earthfast.frost import SurfaceCover, n_factor
+from earthfast.sources import source_note
+from earthfast.stages.climate import Weather
 
 SIMULATED = 2048
-FALLBACK = "London-like"
-DAILY_SCATTER, LAG_ONE, WINTER_OFFSET = 5.0, 0.69, 1.6
 INDEX = "K s"
 INDEX_SHOWN = "°C day"
+RETURN_PERIODS = (2, 10, 30, 100)
+FACTOR_SPREAD = 0.10  # log-sd of a surface factor
+SHADE_REACH = 5.0  # m from a building within which part of the area lies in its winter shade
 
 
 @dataclass(frozen=True, slots=True)
-class Weather:
-    """The climate, where it comes from, and a sentence on it."""
+class Exposure:
+    """What the air meets on an area: its own surface, the verge beside it, and whether part lies in shade."""
 
-    climate: Climate
-    origin: Origin
-    because: str
-    sources: tuple[SourceNote, ...]
-
-
-def weather_of(job: LoadedJob) -> Weather:
-    """The climate of a job, assumed where nothing is said."""
-    entry = job.job.site.climate if job.job.site else None
-    if entry is None or entry == ClimateEntry():
-        note = source_note("from_memory, indicative presets [M]")
-        return Weather(climate_like(FALLBACK), Origin.ASSUMED, f"no climate given; {FALLBACK} taken", (note,))
-    if entry.daily:
-        return _from_daily(job, entry.daily)
-    if entry.monthly:
-        means = np.array([month.centre for month in entry.monthly])
-        climate = climate_from_monthly(means, DAILY_SCATTER, LAG_ONE, WINTER_OFFSET)
-        return Weather(climate, Origin.GIVEN, "twelve monthly means; scatter of days assumed", ())
-    if entry.preset:
-        if entry.preset not in climate_places():
-            raise JobProblems([_unknown_preset(job, entry.preset)], str(job.path or ""))
-        note = source_note("from_memory, indicative presets [M]")
-        return Weather(climate_like(entry.preset), Origin.GIVEN, f"preset {entry.preset}", (note,))
-    return _from_numbers(job, entry)
+    surface: SurfaceCover
+    verge: SurfaceCover = SurfaceCover.TURF
+    is_shaded: bool = False
 
 
-def _unknown_preset(job: LoadedJob, preset: str) -> Problem:
-    return Problem(
-        "site.climate.preset",
-        f"'{preset}'",
-        f"one of {', '.join(climate_places())}",
-        job.line("site", "climate", "preset"),
-    )
+def frost_index_of_return(freezing_index: FloatLike, return_period: FloatLike) -> FloatLike:
+    """Frost index reached or passed by one winter in so many.
 
+    Parameters
+    ----------
+    freezing_index : array-like
+        Index of simulated winters. [K·s]
+    return_period : array-like
+        One winter in so many. [-]
 
-def _from_numbers(job: LoadedJob, entry: ClimateEntry) -> Weather:
-    warm, cold = entry.warmest_month, entry.coldest_month
-    if warm is None or cold is None:
-        raise JobProblems(
-            [
-                Problem(
-                    "site.climate",
-                    "a climate without preset, monthly means, daily file or the two months",
-                    "`warmest_month` and `coldest_month` (and `mean`), or `preset`, `monthly` or `daily`",
-                    job.line("site", "climate"),
-                )
-            ],
-            str(job.path or ""),
-        )
-    mean = entry.mean.centre if entry.mean else 0.5 * (warm.centre + cold.centre)
-    months = mean + 0.5 * (warm.centre - cold.centre) * np.cos(2.0 * np.pi * (np.arange(12) - 6) / 12.0)
-    climate = climate_from_monthly(months, DAILY_SCATTER, LAG_ONE, WINTER_OFFSET)
-    return Weather(climate, Origin.GIVEN, "warmest and coldest month; scatter of days assumed", ())
+    Returns
+    -------
+    index : array-like
+        Frost index. [K·s]
 
+    Notes
+    -----
+    The quantile of the simulated winters at 1 − 1/T, T the return period.
 
-def _from_daily(job: LoadedJob, name: str) -> Weather:
-    path = (job.path.parent if job.path else Path()) / name
-    days, temperatures = _read_days(job, path)
-    return Weather(climate_from_daily(temperatures, days), Origin.GIVEN, f"daily record {name}", ())
-
-
-def _read_days(job: LoadedJob, path: Path) -> tuple[date, Floats]:
-    """First day and daily means of a two-column file: date, temperature in °C, no day missing."""
-    accepted = "a CSV file of lines 'year-month-day,temperature in °C', one for each day, at least two years"
-    try:
-        with path.open(encoding="utf-8", newline="") as file:
-            rows = [row for row in csv.reader(file) if row and row[0][:1].isdigit()]
-        days = [date.fromisoformat(row[0].strip()) for row in rows]
-        temperatures = np.array([float(row[1]) for row in rows])
-    except (OSError, ValueError, IndexError, UnicodeDecodeError) as problem:
-        found = f"{path.name}, which cannot be read ({problem})"
-        raise JobProblems([_daily_problem(job, found, accepted)], str(job.path or "")) from None
-    gaps = any((later - earlier).days != 1 for earlier, later in pairwise(days))
-    if len(days) < 2 * 365 or gaps or not np.isfinite(temperatures).all():
-        found = f"{path.name} with {len(days)} days{' and gaps' if gaps else ''}"
-        raise JobProblems([_daily_problem(job, found, accepted)], str(job.path or ""))
-    return days[0], temperatures
-
-
-def _daily_problem(job: LoadedJob, found: str, accepted: str) -> Problem:
-    return Problem("site.climate.daily", found, accepted, job.line("site", "climate", "daily"))
+    References
+    ----------
+    definition, quantile [C]
+    """
+    return np.quantile(freezing_index, 1.0 - 1.0 / np.asarray(return_period))
 
 
 def winters_of(
     weather: Weather,
     years: float,
-    cover: SurfaceCover,
+    exposure: Exposure,
     draws: Draws,
     trail: Trail,
     generator: np.random.Generator,
@@ -135,17 +70,31 @@ def winters_of(
     distribution, u uniform.
     """
     steps = trail.under("winter")
-    indices = np.sort(freezing_index_of_winters(weather.climate, SIMULATED, generator))
-    rank = ndtr(draws.normal("winter")) ** (1.0 / max(years, 1.0))
-    places = (np.arange(SIMULATED) + 0.5) / SIMULATED
+    sample = winter_sample(weather.climate, SIMULATED, generator)
     coldest = steps.enter(
         "freezing_index",
         Meaning(f"Frost index of the coldest of {years:.0f} winters", INDEX, INDEX_SHOWN),
-        np.interp(rank, places, indices),
+        sample.at_rank(ndtr(draws.normal("winter")) ** (1.0 / max(years, 1.0))),
         weather.origin,
         weather.because + "; winters simulated with persistence",
         weather.sources,
     )
+    simulated = steps.enter(
+        "simulated",
+        Meaning("Frost index of a winter", INDEX, INDEX_SHOWN),
+        sample.freezing_index,
+        weather.origin,
+        weather.because + "; winters simulated with persistence",
+        weather.sources,
+    )
+    for period in RETURN_PERIODS:
+        steps.derive(
+            f"freezing_index_{period}",
+            Meaning(f"Frost index of one winter in {period}", INDEX, INDEX_SHOWN),
+            frost_index_of_return,
+            {"freezing_index": simulated},
+            {"return_period": period},
+        )
     season = steps.derive(
         "season",
         Meaning("Length of that freezing season", "s", "day"),
@@ -160,12 +109,41 @@ def winters_of(
         weather.because,
         weather.sources,
     )
-    factor = steps.enter(
-        "surface_factor",
-        Meaning("Frost index of the surface over that of the air", "-", "-"),
-        n_factor(cover),
-        Origin.ASSUMED,
-        f"{cover.value}",
-        (source_note("ufc_3_130_04, table 4-1 [S]"),),
+    factors = _factors(exposure, draws, steps)
+    return Winters(coldest, season, mean, factors.surface, factors.verge, factors.shade, sample)
+
+
+@dataclass(frozen=True, slots=True)
+class _Factors:
+    surface: Quantity
+    verge: Quantity
+    shade: Quantity
+
+
+def _factors(exposure: Exposure, draws: Draws, steps: Trail) -> _Factors:
+    """Surface factors on one column of draws, so that the open, the edge and the shade keep their order."""
+    surface = n_factor(exposure.surface)
+    beside = 0.5 * (surface + n_factor(exposure.verge))
+    shade = max(surface, n_factor(SurfaceCover.SHADED)) if exposure.is_shaded else surface
+
+    def entered(key: str, label: str, factor: float, because: str) -> Quantity:
+        return steps.enter(
+            key,
+            Meaning(f"Frost index of {label} over that of the air", "-", "-"),
+            draws.of("surface factor", surface_factor(factor)),
+            Origin.ASSUMED,
+            because,
+            (source_note("ufc_3_130_04, table 4-1 [S]"), source_note("earthfast_proposal, scatter [P]")),
+        )
+
+    shaded = "a building stands near" if exposure.is_shaded else "nothing stands near enough to shade it"
+    return _Factors(
+        entered("surface_factor", "the surface", surface, f"{exposure.surface.value}, kept clear of snow"),
+        entered("verge_factor", "the edge", beside, f"half way to {exposure.verge.value} beside it"),
+        entered("shade_factor", "the shaded part", shade, shaded),
     )
-    return Winters(coldest, season, mean, factor)
+
+
+def surface_factor(usual: float) -> Estimate:
+    """A surface factor with its scatter: cover, colour, wind and snow differ from winter to winter."""
+    return lognormal(usual, FACTOR_SPREAD)

@@ -99,6 +99,8 @@ CHECK_WORDS = {
     CheckName.SOFTENING: "carrying the load once wet",
     CheckName.CRACKING: "cracking",
     CheckName.FROST: "frost",
+    CheckName.SHRINK_SWELL: "clay moving with the seasons",
+    CheckName.DURABILITY: "durability of the treated soil",
     CheckName.DRAINAGE: "drainage",
     CheckName.SUITABILITY: "suitability of the soil",
 }

@@ -1,0 +1,167 @@
+"""Heat flow with freezing in the build-ups of many ways, worked out once at a few winters and read in between."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from earthfast.checks.build_up import BuildUp, Material
+from earthfast.checks.situation import Case
+from earthfast.checks.winters import WinterSample
+from earthfast.estimate import FloatLike, Floats
+from earthfast.frost import (
+    GrainKind,
+    LayeredColumns,
+    ThermalMaterial,
+    ThermalProperties,
+    conductivity_cote_konrad,
+    frozen_winters,
+    typical_thermal,
+    volumetric_heat_capacity,
+    volumetric_latent_heat,
+)
+
+MOST_KNOWN = 20000  # columns kept
+FACTOR_DIGITS = 2
+DENSITY_STEP, WATER_STEP = 50.0, 0.02  # kg/m³, -
+QUARTZ = 0.3
+COARSE_FINES = 0.35
+GROUND_BELOW = 99.0  # m, the ground goes on
+THERMAL = {
+    Material.BLOCKS: ThermalMaterial.BLOCKS,
+    Material.FLAGS: ThermalMaterial.CONCRETE,
+    Material.CONCRETE: ThermalMaterial.CONCRETE,
+    Material.BEDDING_SAND: ThermalMaterial.BEDDING_SAND,
+    Material.CRUSHED_STONE: ThermalMaterial.CRUSHED_STONE,
+    Material.TREATED_SOIL: ThermalMaterial.TREATED_SOIL,
+}
+ORDER = tuple(THERMAL)
+TREATED = ORDER.index(Material.TREATED_SOIL)
+
+
+@dataclass(frozen=True, slots=True)
+class Frozen:
+    """What frost does in every way and draw, shape (ways, draws).
+
+    Attributes
+    ----------
+    depth : frost depth below the surface, m.
+    ground, treated : thickness of natural ground and of treated soil frozen, m.
+    ground_gradient, treated_gradient : time integral of the gradient at the front while it stood there, K·s/m.
+    """
+
+    depth: Floats
+    ground: Floats
+    treated: Floats
+    ground_gradient: Floats
+    treated_gradient: Floats
+
+
+def frozen(
+    case: Case, freezing_index: FloatLike, surface_factor: FloatLike, depth_factor: FloatLike
+) -> Frozen:
+    """Frost in every way under air freezing indices (K·s), one a draw, by the tables of its build-up."""
+    usual = round(float(np.median(case.winters.surface_factor.values)), FACTOR_DIGITS)
+    columns = np.array([column_of(way.build_up) for way in case.ways])
+    unique, place = np.unique(columns, axis=0, return_inverse=True)
+    nodes, tables = frost_tables(unique, case.winters.sample, usual, ground_under(case))
+    # depth goes with the root of the index, so an error of depth is an error of the root
+    roots = np.sqrt(np.asarray(freezing_index) * surface_factor / usual) * depth_factor
+    count = case.draws.count
+    roots = np.broadcast_to(roots.ravel() if roots.size > 1 else roots, (count,))
+    left = np.clip(np.searchsorted(nodes, roots, side="right") - 1, 0, nodes.size - 2)
+    part = np.clip((roots - nodes[left]) / (nodes[left + 1] - nodes[left]), 0.0, 1.0)
+    read = tables[..., left] * (1.0 - part) + tables[..., left + 1] * part
+    depth, treated_gradient, ground_gradient = read[:, place.ravel()]
+    cover, treated = columns.sum(axis=1)[:, None], columns[:, TREATED][:, None]
+    return Frozen(
+        depth,
+        np.maximum(depth - cover, 0.0),
+        np.clip(depth - (cover - treated), 0.0, treated),
+        ground_gradient,
+        treated_gradient,
+    )
+
+
+def share_of_winters_below(case: Case, depth: Floats, depth_factor: FloatLike) -> Floats:
+    """Share of all winters in which frost goes below a depth (m) in each way, shape (ways, draws)."""
+    winters = case.winters
+    usual = round(float(np.median(winters.surface_factor.values)), FACTOR_DIGITS)
+    columns = np.array([column_of(way.build_up) for way in case.ways])
+    nodes, tables = frost_tables(columns, winters.sample, usual, ground_under(case))
+    wanted = [
+        np.interp(one, reached, nodes, right=np.inf) for one, reached in zip(depth, tables[0], strict=True)
+    ]
+    root = np.array(wanted)[:, None] / depth_factor
+    index = root**2 * usual / winters.surface_factor.values
+    every = winters.sample.freezing_index
+    below = np.searchsorted(every, index, side="right") / every.size
+    return np.asarray(np.broadcast_to(1.0 - below, (len(case.ways), case.draws.count)))
+
+
+def column_of(build_up: BuildUp) -> tuple[float, ...]:
+    """Thickness of each material in the order of `ORDER`, m."""
+    return tuple(build_up.thickness_of(material) for material in ORDER)
+
+
+def ground_under(case: Case) -> ThermalProperties:
+    """The ground under formation at its median density and water content."""
+    # rounded, so that a first look on fewer draws and a second on all find the same tables
+    density = round(float(np.median(case.ground.dry_density.values)) / DENSITY_STEP) * DENSITY_STEP
+    water = max(round(float(np.median(case.ground.water_content.values)) / WATER_STEP), 1) * WATER_STEP
+    kind = GrainKind.FINE if np.median(case.ground.fines.values) >= COARSE_FINES else GrainKind.COARSE
+    conductivity = conductivity_cote_konrad(kind, density, water, QUARTZ)
+    capacity = volumetric_heat_capacity(density, water)
+    return ThermalProperties(
+        float(conductivity.frozen),
+        float(conductivity.unfrozen),
+        float(capacity.frozen),
+        float(capacity.unfrozen),
+        float(volumetric_latent_heat(density, water)),
+    )
+
+
+def frost_tables(
+    columns: Floats, sample: WinterSample, surface_factor: float, soil: ThermalProperties
+) -> tuple[Floats, Floats]:
+    """Roots of the air index at the nodes, and depth, treated and ground gradient, shape (3, columns, nodes)."""
+    if not sample.node_index.size:
+        return np.array([0.0, 1.0]), np.zeros((3, len(columns), 2))
+    keys = [(tuple(column), sample.key, surface_factor, soil) for column in columns.tolist()]
+    new = [place for place, key in enumerate(keys) if key not in _KNOWN]
+    if new:
+        if len(_KNOWN) > MOST_KNOWN:
+            _KNOWN.clear()
+            new = list(range(len(keys)))
+        worked_out = _at_nodes(columns[new], sample, surface_factor, soil)
+        _KNOWN.update({keys[place]: worked_out[:, row] for row, place in enumerate(new)})
+    nodes = np.concatenate([[0.0], np.sqrt(sample.node_index)])
+    return nodes, np.stack([_KNOWN[key] for key in keys], axis=1)
+
+
+_Key = tuple[tuple[float, ...], str, float, ThermalProperties]
+_KNOWN: dict[_Key, Floats] = {}
+
+
+def _at_nodes(
+    columns: Floats, sample: WinterSample, surface_factor: float, soil: ThermalProperties
+) -> Floats:
+    """Means over the winters of each node, with nothing frozen at an index of nought."""
+    surface = np.where(sample.node_air < 0.0, surface_factor * sample.node_air, sample.node_air)
+    result = frozen_winters(layered_columns(columns, soil), surface, sample.start)
+    gradient = result.front_gradient
+    every = np.stack([result.frost_depth, gradient[..., TREATED], gradient[..., -1]])
+    found = np.zeros((3, len(columns), sample.node_index.size + 1))
+    found[..., 1:] = every.reshape(*found.shape[:2], sample.node_index.size, -1).mean(axis=-1)
+    # a colder winter never freezes less: winters of one index differ, nodes shall not cross
+    return np.maximum.accumulate(found, axis=-1)
+
+
+def layered_columns(columns: Floats, soil: ThermalProperties) -> LayeredColumns:
+    """Columns as the solver takes them, a course that is not there with no thickness, on endless ground."""
+    layers = [*(typical_thermal(material) for material in THERMAL.values()), soil]
+    names = ThermalProperties.__dataclass_fields__
+    properties = ThermalProperties(**{name: np.array([getattr(t, name) for t in layers]) for name in names})
+    endless = np.full((len(columns), 1), GROUND_BELOW)
+    return LayeredColumns(np.concatenate([columns, endless], axis=1), properties)
