@@ -104,9 +104,9 @@ def cone_layers(
     -----
     The logarithm of penetration a blow, weighted by depth, is cut into K layers of constant value with the
     least squared error, each 75 mm thick or more; K grows while one layer more leaves less than half of the
-    error. Where a straight line in depth leaves no more error than the layers, ground changes
-    steadily and is left whole. Boundary bands come from the error with the boundary elsewhere,
-    p ∝ error^(-sets/2).
+    error, or two more leave less than a quarter: a crust is found by both its faces or not at all. Where a
+    straight line in depth leaves no more error than the layers, ground changes steadily and is left whole.
+    Boundary bands come from the error with the boundary elsewhere, p ∝ error^(-sets/2).
 
     References
     ----------
@@ -114,9 +114,7 @@ def cone_layers(
     """
     sounding = _Sounding(blows, depths, start)
     cuts, errors = _partitions(sounding)
-    chosen = 1
-    while chosen < len(errors) and errors[chosen] < WORTH_CUTTING * errors[chosen - 1]:
-        chosen += 1
+    chosen = _worth_cutting(errors)
     slope, line_error = _line(sounding)
     steady = chosen > 1 and line_error <= errors[chosen - 1]
     edges = cuts[0 if steady else chosen - 1]
@@ -126,6 +124,18 @@ def cone_layers(
         errors=tuple(1.0e3 * error for error in errors),
         gradient=slope if steady else 0.0,
     )
+
+
+def _worth_cutting(errors: list[float]) -> int:
+    """How many layers are worth cutting, from the error left with 1, 2, 3 ..."""
+    chosen = 1
+    while chosen < len(errors):
+        more = (1, 2) if chosen + 1 < len(errors) else (1,)
+        won = [k for k in more if errors[chosen + k - 1] < WORTH_CUTTING**k * errors[chosen - 1]]
+        if not won:
+            break
+        chosen += won[0]
+    return chosen
 
 
 def _partitions(sounding: _Sounding) -> tuple[list[list[int]], list[float]]:

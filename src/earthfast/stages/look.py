@@ -65,15 +65,7 @@ def look_at(loaded: LoadedJob, *, tells_what_moved: bool = True) -> Looked:
         _stratum_answer(stratum, trail, _told(stratum, generator) if tells_what_moved else ())
         for stratum in profile.strata
     )
-    if profile.is_assumed:
-        trail.enter(
-            "topsoil",
-            Meaning("Depth of topsoil to strip", "m", "mm"),
-            profile.topsoil,
-            Origin.ASSUMED,
-            "no strata given; topsoil is usually 100 to 300 mm deep",
-            (source_note("from_memory, 0.10 to 0.30 m [M]"),),
-        )
+    _assume_strata(profile, trail)
     stops = stops_of(loaded.job, profile)
     answer = LookAnswer(
         verb="look",
@@ -90,6 +82,41 @@ def look_at(loaded: LoadedJob, *, tells_what_moved: bool = True) -> Looked:
         water_mm=_water(loaded),
     )
     return Looked(profile, trail, answer)
+
+
+def _assume_strata(profile: GroundProfile, trail: Trail) -> None:
+    """Say which depths of the strata the job did not give."""
+    if profile.is_assumed:
+        trail.enter(
+            "topsoil",
+            Meaning("Depth of topsoil to strip", "m", "mm"),
+            profile.topsoil,
+            Origin.ASSUMED,
+            "no strata given; topsoil is usually 100 to 300 mm deep",
+            (source_note("from_memory, 0.10 to 0.30 m [M]"),),
+        )
+    if profile.soundings is None:
+        return
+    source = (source_note("earthfast_proposal, boundaries that most soundings share [P]"),)
+    strata = Meaning("Strata below the topsoil", "-", "-")
+    because = profile.soundings.because
+    trail.enter("strata", strata, len(profile.soundings.boundaries) + 1.0, Origin.ASSUMED, because, source)
+    for stratum in profile.strata:
+        if stratum.boundary is not None:
+            trail.under(key_of(stratum)).enter(
+                "top",
+                Meaning(f"Depth of the top of the {stratum.name}", "m", "mm"),
+                stratum.top,
+                Origin.ASSUMED,
+                stratum.boundary.words,
+                source,
+                stratum.boundary.depth,
+            )
+
+
+def key_of(stratum: Stratum) -> str:
+    """How the trail calls a stratum."""
+    return stratum.name.replace(" ", "-").lower()
 
 
 def group_name(symbol: str) -> str:
@@ -111,7 +138,7 @@ def _told(stratum: Stratum, generator: np.random.Generator) -> tuple[Contributio
 
 
 def _stratum_answer(stratum: Stratum, trail: Trail, moved: tuple[Contribution, ...]) -> StratumAnswer:
-    steps = trail.under(stratum.name.replace(" ", "-").lower())
+    steps = trail.under(key_of(stratum))
     rows = list(stratum.observations)
     lines = []
     for name, meaning in SHOWN.items():

@@ -15,13 +15,21 @@ from earthfast.ground import (
     StratumEstimate,
     StratumPrior,
     estimate_stratum,
+    observations_within,
     stratum_prior,
 )
+from earthfast.ground.observations.strength import ConePenetrometer
 from earthfast.job import Job, StratumEntry
+from earthfast.stages.soundings import CommonBoundary, SoundingsTogether, soundings_together
 
 USUAL_TOPSOIL = 0.15  # m; usually 0.10 to 0.30 m
 USUAL_FORMATION = 0.30
 TOPSOIL, NATURAL = "topsoil", "natural ground"
+DIVIDED = {
+    1: (NATURAL,),
+    2: ("upper ground", "lower ground"),
+    3: ("upper ground", "middle ground", "lower ground"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +40,7 @@ class Stratum:
     ----------
     name : as the job calls it.
     top, bottom : depths below the ground surface, m; the lowest has no bottom.
+    boundary : the boundary at its top, where the cone soundings found it.
     bedding : what it is taken for.
     observations : what was seen in it.
     prior : belief before.
@@ -41,6 +50,7 @@ class Stratum:
     name: str
     top: float
     bottom: float | None
+    boundary: CommonBoundary | None
     bedding: Bedding
     observations: tuple[Observation, ...]
     prior: StratumPrior
@@ -61,11 +71,13 @@ class GroundProfile:
     strata : top to bottom.
     is_assumed : the job named no strata; topsoil was assumed.
     season : state in which the ground was looked at, as far as known.
+    soundings : what the cone soundings say together of the strata, where the job leaves that to them.
     """
 
     strata: tuple[Stratum, ...]
     is_assumed: bool
     season: Season
+    soundings: SoundingsTogether | None
 
     @property
     def topsoil(self) -> float:
@@ -94,6 +106,7 @@ class _Layer:
     top: float
     bottom: float | None
     bedding: Bedding
+    boundary: CommonBoundary | None = None
 
 
 def ground_profile(job: Job, count: int, generator: np.random.Generator) -> GroundProfile:
@@ -101,11 +114,14 @@ def ground_profile(job: Job, count: int, generator: np.random.Generator) -> Grou
     season = job.site.season if job.site and job.site.season else Season.UNKNOWN
     rows = [entry.row() for entry in job.observations]
     layers = _layers(job.strata)
+    soundings = _soundings(layers, job.strata, rows)
+    if soundings:
+        layers = _divided(layers, soundings)
     strata = [
         _stratum(layer, _seen_in(layer, layers, rows), season, count, child)
         for layer, child in zip(layers, generator.spawn(len(layers)), strict=True)
     ]
-    return GroundProfile(tuple(strata), is_assumed=not job.strata, season=season)
+    return GroundProfile(tuple(strata), not job.strata, season, soundings)
 
 
 def _layers(entries: Sequence[StratumEntry]) -> list[_Layer]:
@@ -114,7 +130,7 @@ def _layers(entries: Sequence[StratumEntry]) -> list[_Layer]:
             _Layer(TOPSOIL, 0.0, USUAL_TOPSOIL, Bedding.TOPSOIL),
             _Layer(NATURAL, USUAL_TOPSOIL, None, Bedding.NATURAL),
         ]
-    return [
+    layers = [
         _Layer(
             entry.name,
             entry.top.centre,
@@ -123,19 +139,50 @@ def _layers(entries: Sequence[StratumEntry]) -> list[_Layer]:
         )
         for entry in entries
     ]
+    deepest = layers[-1]
+    if deepest.bedding is Bedding.TOPSOIL and deepest.bottom is not None:
+        layers.append(_Layer(NATURAL, deepest.bottom, None, Bedding.NATURAL))
+    return layers
 
 
-def _seen_in(layer: _Layer, layers: Sequence[_Layer], rows: Sequence[Observation]) -> list[Observation]:
+def _soundings(
+    layers: Sequence[_Layer], entries: Sequence[StratumEntry], rows: Sequence[Observation]
+) -> SoundingsTogether | None:
+    """The soundings read together where the job names no stratum below the topsoil."""
+    cones = [row for row in rows if isinstance(row, ConePenetrometer)]
+    named = len(entries) == len(layers)
+    return None if named or not cones else soundings_together(cones, layers[-1].top)
+
+
+def _divided(layers: Sequence[_Layer], soundings: SoundingsTogether) -> list[_Layer]:
+    """The ground below the topsoil divided at the boundaries that the soundings share."""
+    whole = layers[-1]
+    found: tuple[CommonBoundary | None, ...] = (None, *soundings.boundaries)
+    tops = [whole.top, *(one.depth.median for one in soundings.boundaries)]
+    bottoms = [*tops[1:], whole.bottom]
+    names = DIVIDED[len(tops)]
+    parts = [
+        _Layer(name, top, bottom, whole.bedding, boundary)
+        for name, top, bottom, boundary in zip(names, tops, bottoms, found, strict=True)
+    ]
+    return [*layers[:-1], *parts]
+
+
+def _seen_in(layer: _Layer, layers: Sequence[_Layer], rows: Sequence[Observation]) -> tuple[Observation, ...]:
     """Observations at depths within the layer; those without a depth belong to the first that stays."""
     stays = next((one for one in layers if one.bedding is not Bedding.TOPSOIL), layers[-1])
     bottom = np.inf if layer.bottom is None else layer.bottom
-    return [row for row in rows if (layer is stays if row.depth is None else layer.top <= row.depth < bottom)]
+    return observations_within(rows, layer.top, bottom, takes_unplaced=layer is stays)
 
 
 def _stratum(
-    layer: _Layer, rows: list[Observation], season: Season, count: int, generator: np.random.Generator
+    layer: _Layer,
+    rows: tuple[Observation, ...],
+    season: Season,
+    count: int,
+    generator: np.random.Generator,
 ) -> Stratum:
     formation = max(layer.top, USUAL_FORMATION)
     prior = stratum_prior(layer.bedding, season, formation)
     estimate = estimate_stratum(rows, prior, generator, count)
-    return Stratum(layer.name, layer.top, layer.bottom, layer.bedding, tuple(rows), prior, estimate)
+    return Stratum(layer.name, layer.top, layer.bottom, layer.boundary, layer.bedding, rows, prior, estimate)
