@@ -40,8 +40,8 @@ def frost_strength_wanted(fines: FloatLike, frosts: FloatLike) -> Floats:
     q = ½ max(q₅₀, q_f (1 − exp(−N/1.44))), N the winters: q_f 2 MPa where fines are below 35 %, above which bound mixtures show
     no heave, and 1 MPa for fine-grained mixtures, which go by about that; half of the loss comes with the first frost and all of
     it by the sixth. q₅₀ = 0.345 MPa is the low end of treated ground, asked for wetting and drying alone. These are strengths of
-    laboratory specimens; weak spots in the ground have half. A stand-in for twelve cycles in the laboratory, with mass loss limits
-    of 14, 10 and 7 % for A-1 to A-3, A-4 and A-5, A-6 and A-7: test where it matters.
+    laboratory specimens; weak spots in the ground have half. A stand-in for twelve cycles in the laboratory, whose mass loss
+    limits are 14, 10 and 7 % for A-1 to A-3, A-4 and A-5, A-6 and A-7: test where it matters.
 
     References
     ----------

@@ -217,8 +217,8 @@ def uneven_lift(heave: FloatLike, share: FloatLike, at_verge: FloatLike, in_shad
 
     Notes
     -----
-    d = max(s h, h − h_v, h_s − h), with h, s, h_v, h_s in the order of the arguments: what the ground makes of it over 3 m, or the
-    edge, or the shade.
+    d = max(s h, h − h_v, h_s − h), with h, s, h_v, h_s in the order of the arguments: what the ground makes of it over 3 m,
+    or the edge, or the shade.
 
     References
     ----------
@@ -243,16 +243,23 @@ class Lifts:
     frozen: Frozen
 
 
+def frost_in_open(case: Case, freezing_index: FloatLike) -> Frozen:
+    """What frost does in the open in every way under air freezing indices (K·s), one a draw."""
+    error = case.draws.of("frost model", DEPTH_ERROR)
+    return frozen(case, freezing_index, case.winters.surface_factor.values, error)
+
+
 def lifts_in(case: Case, freezing_index: FloatLike) -> Lifts:
     """Lift of every way under winters of given air freezing indices (K·s), one a draw."""
     winters, error = case.winters, case.draws.of("frost model", DEPTH_ERROR)
     factors = (winters.surface_factor, winters.verge_factor, winters.shade_factor)
     by_factor = [frozen(case, freezing_index, factor.values, error) for factor in factors]
-    lifts = [_lift(case, one) for one in by_factor]
+    lifts = [lift_of(case, one) for one in by_factor]
     return Lifts(lifts[0], case.draws.of("uneven share", UNEVEN), lifts[1], lifts[2], by_factor[0])
 
 
-def _lift(case: Case, one: Frozen) -> Floats:
+def lift_of(case: Case, one: Frozen) -> Floats:
+    """Lift of the surface in every way and draw, m."""
     ground = case.ground
     return frost_heave(
         one.ground_gradient,

@@ -126,15 +126,7 @@ def shrink_swell(case: Case, trail: Trail) -> CheckResult:
             "drying": ground.drying,
         },
     )
-    surfaces = [way.build_up.courses[0].material for way in case.ways]
-    stands = steps.enter(
-        "allowed",
-        Meaning("Rise and fall that the surface stands", "m", "mm"),
-        np.array([allowable_movement(STANDS[surface]).total for surface in surfaces])[:, None],
-        Origin.ASSUMED,
-        "spread over a metre or so from the edge, away from buildings and doors",
-        (source_note("earthfast_proposal, working limits [P]"),),
-    )
+    stands = _stands(case, steps)
     shape = (len(case.ways), case.draws.count)
     shrinks = float(np.mean(index.values > 0.0)) > WORTH_JUDGING
     return CheckResult(
@@ -142,4 +134,16 @@ def shrink_swell(case: Case, trail: Trail) -> CheckResult:
         Quantity(stands.key, np.broadcast_to(stands.values, shape)),
         tuple("a dry summer" for _ in case.ways),
         np.full(len(case.ways), float(shrinks)),
+    )
+
+
+def _stands(case: Case, steps: Trail) -> Quantity:
+    surfaces = [way.build_up.courses[0].material for way in case.ways]
+    return steps.enter(
+        "allowed",
+        Meaning("Rise and fall that the surface stands", "m", "mm"),
+        np.array([allowable_movement(STANDS[surface]).total for surface in surfaces])[:, None],
+        Origin.ASSUMED,
+        "spread over a metre or so from the edge, away from buildings and doors",
+        (source_note("earthfast_proposal, working limits [P]"),),
     )

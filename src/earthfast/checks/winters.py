@@ -14,6 +14,7 @@ NODES = 8
 WINTERS_PER_NODE = 3
 BEYOND = 1.35  # the last node: the coldest winters, their frost made so much deeper
 MARGIN = 3  # days kept before the first frost and after the last
+COLD_HALF = (75, 300)  # days after the warmest: outside it the generator scatters too much to be read
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +55,7 @@ class WinterSample:
 def winter_sample(climate: Climate, count: int, generator: np.random.Generator) -> WinterSample:
     """Simulate winters and keep those nearest to evenly spaced roots of the freezing index day by day."""
     air = daily_winters(climate, count, generator)
-    index = freezing_index_seasonal(air)
+    index = freezing_index_seasonal(air[:, slice(*COLD_HALF)])
     order = np.argsort(index, kind="stable")
     roots = np.sqrt(index[order])
     if roots[-1] == 0.0:
@@ -89,5 +90,6 @@ def _near_nodes(roots: Floats) -> np.ndarray[tuple[int, int], np.dtype[np.intp]]
 
 
 def _cold_span(air: Floats) -> tuple[int, int]:
-    frost = np.flatnonzero((air < 0.0).any(axis=0))
+    first, last = COLD_HALF
+    frost = first + np.flatnonzero((air[:, first:last] < 0.0).any(axis=0))
     return max(int(frost[0]) - MARGIN, 0), min(int(frost[-1]) + 1 + MARGIN, air.shape[1])

@@ -13,12 +13,14 @@ from earthfast.choice import Candidate, Found, Merit, find_ways, full_sweep, way
 from earthfast.estimate import Trail
 from earthfast.job import JobProblems, LoadedJob, Problem
 from earthfast.stages.answers import AreaChoice, ChooseAnswer, FrontPoint, WayLine
+from earthfast.stages.clay_saying import clay_sentences
 from earthfast.stages.judged import JudgedWay, judged_way
 from earthfast.stages.limits import within_limits
 from earthfast.stages.saying import area_cautions, area_sentences
 from earthfast.stages.showing import assumption_lines, caution_lines
 from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.understanding import Area, Understanding, understand
+from earthfast.stages.winter_lines import winter_lines, winter_sentences
 from earthfast.stages.wording import capitalised, way_key, way_title
 
 PLASTIC_FROM = 0.12  # plasticity index from which lime has something to react with
@@ -107,6 +109,7 @@ def _decide(area: Area, understanding: Understanding, wanted: str | None) -> Are
     chosen = _chosen(judged, found, named)
     ways = tuple(_with_reason(way, chosen, weights) for way in judged)
     chosen = next((way for way in ways if chosen and way.line.key == chosen.line.key), None)
+    winters = winter_lines(area, ways, understanding.weather.warmest_day)
     line = AreaChoice(
         name=area.entry.name,
         area_m2=round(area.costing.plan.area, 2),
@@ -116,7 +119,12 @@ def _decide(area: Area, understanding: Understanding, wanted: str | None) -> Are
         chosen=chosen.line.key if chosen else None,
         ranked_by=_ranked_by(weights),
         swept=len(candidates),
-        says=area_sentences(area, ways, chosen, understanding),
+        says=(
+            *winter_sentences(winters, chosen or ways[0]),
+            *clay_sentences(area, chosen or ways[0], understanding),
+            *area_sentences(area, ways, chosen, understanding),
+        ),
+        winters=winters,
     )
     return AreaDecision(area, ways, chosen, line)
 

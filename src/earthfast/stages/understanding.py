@@ -10,7 +10,7 @@ import numpy as np
 from earthfast.choice import Setting
 from earthfast.estimate import Caution, Trail
 from earthfast.job import JobProblems, LoadedJob, PlanArea
-from earthfast.stages.climate import weather_of
+from earthfast.stages.climate import Weather, weather_of
 from earthfast.stages.costing import Costing, costing_of
 from earthfast.stages.profile import GroundProfile, ground_profile
 from earthfast.stages.setting import DRAWS, job_draws, setting_of
@@ -38,6 +38,7 @@ class Understanding:
 
     loaded: LoadedJob
     profile: GroundProfile
+    weather: Weather
     areas: tuple[Area, ...]
     trail: Trail
 
@@ -76,4 +77,4 @@ def understand(loaded: LoadedJob) -> Understanding:
         setting = setting_of(loaded.job, entry, profile, usage, weather, columns, steps, generator)
         costing = costing_of(loaded, entry, profile, usage, steps)
         found.append(Area(entry, usage, setting, costing, steps))
-    return Understanding(loaded, profile, tuple(found), trail)
+    return Understanding(loaded, profile, weather, tuple(found), trail)

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.special import ndtr
 
-from earthfast.checks import Winters, freezing_season_length, winter_sample
+from earthfast.checks import Winters, WinterSample, freezing_season_length, winter_sample
 from earthfast.estimate import Draws, Estimate, FloatLike, Meaning, Origin, Quantity, Trail, lognormal
 from earthfast.frost import SurfaceCover, n_factor
 from earthfast.sources import source_note
@@ -79,22 +79,7 @@ def winters_of(
         weather.because + "; winters simulated with persistence",
         weather.sources,
     )
-    simulated = steps.enter(
-        "simulated",
-        Meaning("Frost index of a winter", INDEX, INDEX_SHOWN),
-        sample.freezing_index,
-        weather.origin,
-        weather.because + "; winters simulated with persistence",
-        weather.sources,
-    )
-    for period in RETURN_PERIODS:
-        steps.derive(
-            f"freezing_index_{period}",
-            Meaning(f"Frost index of one winter in {period}", INDEX, INDEX_SHOWN),
-            frost_index_of_return,
-            {"freezing_index": simulated},
-            {"return_period": period},
-        )
+    _record_return_periods(sample, weather, steps)
     season = steps.derive(
         "season",
         Meaning("Length of that freezing season", "s", "day"),
@@ -111,6 +96,26 @@ def winters_of(
     )
     factors = _factors(exposure, draws, steps)
     return Winters(coldest, season, mean, factors.surface, factors.verge, factors.shade, sample)
+
+
+def _record_return_periods(sample: WinterSample, weather: Weather, steps: Trail) -> None:
+    """Record the index of one winter in two, ten, thirty and a hundred."""
+    simulated = steps.enter(
+        "simulated",
+        Meaning("Frost index of a winter", INDEX, INDEX_SHOWN),
+        sample.freezing_index,
+        weather.origin,
+        weather.because + "; winters simulated with persistence",
+        weather.sources,
+    )
+    for period in RETURN_PERIODS:
+        steps.derive(
+            f"freezing_index_{period}",
+            Meaning(f"Frost index of one winter in {period}", INDEX, INDEX_SHOWN),
+            frost_index_of_return,
+            {"freezing_index": simulated},
+            {"return_period": period},
+        )
 
 
 @dataclass(frozen=True, slots=True)

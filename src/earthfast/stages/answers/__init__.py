@@ -36,6 +36,7 @@ from earthfast.stages.answers.try_ import (
     TryAnswer,
 )
 from earthfast.stages.answers.why import InfluenceLine, TrailStep, WhyAnswer
+from earthfast.stages.answers.winter import FrontRow, FrostRuleLine, LiftRow, WinterLine
 
 __all__ = [
     "Answer",
@@ -57,8 +58,11 @@ __all__ = [
     "EstimateLine",
     "Figure",
     "FrontPoint",
+    "FrontRow",
+    "FrostRuleLine",
     "GroupChance",
     "InfluenceLine",
+    "LiftRow",
     "LookAnswer",
     "NextLine",
     "Part",
@@ -79,4 +83,5 @@ __all__ = [
     "TryAnswer",
     "WayLine",
     "WhyAnswer",
+    "WinterLine",
 ]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pydantic import Field
 
 from earthfast.stages.answers.parts import Answer, Figure, Part
+from earthfast.stages.answers.winter import WinterLine
 
 
 class CourseLine(Part):
@@ -75,6 +76,7 @@ class AreaChoice(Part):
     ranked_by: str
     swept: int = Field(description="How many ways were checked.")
     says: tuple[str, ...] = Field(description="What the numbers say, in sentences.")
+    winters: tuple[WinterLine, ...] = Field(default=(), description="What frost does, one line a way shown.")
 
 
 class ChooseAnswer(Answer):
