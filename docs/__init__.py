@@ -1,0 +1,1 @@
+"""The documentation, and what makes the generated part of it."""
