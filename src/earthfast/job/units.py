@@ -130,6 +130,7 @@ def plain_symbol(symbol: str) -> str:
     return " ".join(plain.split())
 
 
+@cache
 def unit_named(symbol: str, dimension: Dimension) -> Unit | None:
     """The unit of a dimension that a symbol names, if there is one."""
     wanted = plain_symbol(symbol)
