@@ -12,16 +12,26 @@ from earthfast.estimate import Draws, Floats, Meaning, Quantity, Trail
 from earthfast.loads import Load
 from earthfast.mixes import REFERENCE_AGE, FieldPlace, StrengthBelief, StrengthNormals, field_strength
 
+Places = np.ndarray[tuple[int], np.dtype[np.int64]]
+
 FELT_BELOW = 0.5  # m below formation within which a weaker stratum counts
 WEAKER_COUNTS = ("strength", "strength_wet", "modulus", "modulus_wet")
 
 
 @dataclass(frozen=True, slots=True)
 class GroundStep:
-    """One stratum as the checks see it: its top below the ground surface, m, and its draws."""
+    """One stratum as the checks see it.
+
+    Attributes
+    ----------
+    top : its top below the ground surface, m.
+    draws : its properties on the common draws.
+    order : which draw of the stratum's own estimate stands in each place.
+    """
 
     top: float
     draws: GroundDraws
+    order: Places
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +90,9 @@ class Setting:
         normals = mix.normals
         return replace(
             self,
-            grounds=tuple(replace(g, draws=_first(g.draws, count)) for g in self.grounds),
+            grounds=tuple(
+                replace(g, draws=_first(g.draws, count), order=g.order[:count]) for g in self.grounds
+            ),
             mix=replace(
                 mix,
                 normals=StrengthNormals(

@@ -76,7 +76,7 @@ def setting_of(
         profile.strata[-1]
     ]
     grounds = tuple(
-        GroundStep(stratum.top, ground_draws(stratum, order, draws, trail, place, trees_seen(profile)))
+        GroundStep(stratum.top, ground_draws(stratum, order, draws, trail, place, trees_seen(profile)), order)
         for place, stratum in enumerate(kept)
     )
     return Setting(
