@@ -154,8 +154,40 @@ def _at_nodes(
     every = np.stack([result.frost_depth, gradient[..., TREATED], gradient[..., -1]])
     found = np.zeros((3, len(columns), sample.node_index.size + 1))
     found[..., 1:] = every.reshape(*found.shape[:2], sample.node_index.size, -1).mean(axis=-1)
-    # a colder winter never freezes less: winters of one index differ, nodes shall not cross
-    return np.maximum.accumulate(found, axis=-1)
+    roots = np.concatenate([[0.0], np.sqrt(sample.node_index)])
+    return np.apply_along_axis(_rising, -1, found, roots)
+
+
+def _rising(values: Floats, roots: Floats) -> Floats:
+    """Values that rise with the root of the index: a colder winter never freezes less, but two of one index differ.
+
+    Neighbours that fall are pooled at their middle; nothing frozen stays so up to the last node without frost.
+    """
+    levels: list[_Level] = []
+    for value, root in zip(values.tolist(), roots.tolist(), strict=True):
+        level = _Level(value, root, 1)
+        while levels and level.value <= levels[-1].value:
+            level = levels.pop().pooled(level)
+        levels.append(level)
+    return np.interp(roots, [level.root for level in levels], [level.value for level in levels])
+
+
+@dataclass(frozen=True, slots=True)
+class _Level:
+    value: float
+    root: float
+    count: int
+
+    def pooled(self, later: _Level) -> _Level:
+        """Both at their middle, or the later where both are nought."""
+        if self.value == later.value == 0.0:
+            return later
+        count = self.count + later.count
+        return _Level(
+            (self.value * self.count + later.value * later.count) / count,
+            (self.root * self.count + later.root * later.count) / count,
+            count,
+        )
 
 
 def layered_columns(columns: Floats, soil: ThermalProperties) -> LayeredColumns:
