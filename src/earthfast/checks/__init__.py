@@ -1,10 +1,16 @@
 """Each way in which a build-up can disappoint, judged by chance of failure."""
 
-from earthfast.checks.acts import Act, acts_of
-from earthfast.checks.bearing import bearing, ground_resistance, softening
+from earthfast.checks.acts import Act, PavingUnit, acts_of, bed_radius
+from earthfast.checks.bearing import bearing, crust_resistance, ground_resistance, softening
+from earthfast.checks.bound_use import (
+    breaking_share_for_life,
+    crushing_share_for_life,
+    edge_tension,
+    stress_share_for_life,
+)
 from earthfast.checks.build_up import BuildUp, Course, Material, Method, Way
 from earthfast.checks.chance import chance_of_failure, margin, record_chance
-from earthfast.checks.cracking import cracking, edge_tension, stress_share_for_life
+from earthfast.checks.cracking import cracking
 from earthfast.checks.drainage import drainage, fall_as_built, fall_wanted
 from earthfast.checks.durability import durability, frost_strength_wanted, winters_that_freeze
 from earthfast.checks.frost import (
@@ -22,6 +28,14 @@ from earthfast.checks.frost import (
 )
 from earthfast.checks.frozen_columns import column_of, ground_under, layered_columns
 from earthfast.checks.registry import CHECKS, Check, CheckName
+from earthfast.checks.rutting import rutting, rutting_strain
+from earthfast.checks.settlement import (
+    compressibility_from_strength,
+    compression_below_patch,
+    counted_depth,
+    settlement,
+    settlement_modulus,
+)
 from earthfast.checks.shrink_swell import seasonal_movement, shrink_swell, shrinkable_index
 from earthfast.checks.situation import Case, CheckResult, Drainage, GroundDraws, MixDraws, Winters
 from earthfast.checks.stiffness import cracked_soil_modulus, unbound_modulus
@@ -44,16 +58,24 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "Material",
     "Method",
     "MixDraws",
+    "PavingUnit",
     "Way",
     "WinterSample",
     "Winters",
     "acts_of",
     "bearing",
+    "bed_radius",
     "berggren_depth",
+    "breaking_share_for_life",
     "chance_of_failure",
     "column_of",
+    "compressibility_from_strength",
+    "compression_below_patch",
+    "counted_depth",
     "cracked_soil_modulus",
     "cracking",
+    "crushing_share_for_life",
+    "crust_resistance",
     "drainage",
     "durability",
     "edge_tension",
@@ -73,7 +95,11 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "margin",
     "pore_lift",
     "record_chance",
+    "rutting",
+    "rutting_strain",
     "seasonal_movement",
+    "settlement",
+    "settlement_modulus",
     "shrink_swell",
     "shrinkable_index",
     "softening",

@@ -2,20 +2,28 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 import numpy as np
 
-from earthfast.checks.acts import acts_of
+from earthfast.checks.acts import Act
+from earthfast.checks.bound_use import enter_holds, holds_together
+from earthfast.checks.build_up import Material
+from earthfast.checks.loading import enter_factor, load_factor
 from earthfast.checks.registry import CheckName, check
-from earthfast.checks.response import courses_of, stresses
+from earthfast.checks.response import Seen, Spreading
 from earthfast.checks.situation import Case, CheckResult
-from earthfast.checks.stiffness import course_moduli
+from earthfast.checks.stiffness import BoundState, spreading
 from earthfast.checks.thaw import SpringState, spring_state
-from earthfast.checks.worst import Worst, worst_of
+from earthfast.checks.worst import Asked, worst_of
 from earthfast.elastic import superpose
 from earthfast.estimate import FloatLike, Floats, Meaning, Origin, Quantity, Trail, lognormal
-from earthfast.ground import bearing_resistance_drained, bearing_resistance_undrained
+from earthfast.ground import (
+    bearing_resistance_drained,
+    bearing_resistance_undrained,
+    crust_punching_circle_brown_meyerhof,
+)
 from earthfast.sources import source_note
 
 PRESSURE = Meaning("Stress on the ground under the base", "Pa", "kPa")
@@ -23,6 +31,8 @@ RESISTANCE = Meaning("Bearing resistance of the ground", "Pa", "kPa")
 COVER_WEIGHT = 18.0e3  # N/m³ of the courses beside the load
 MODEL_ERROR = lognormal(1.0, 0.25)
 WET, SPRING = "long-term wet", "in a spring thaw"
+HALF = 0.5
+SHEAR_OF_CRUSHING = 0.5  # undrained shear strength over crushing strength
 
 
 def ground_resistance(
@@ -63,6 +73,8 @@ def ground_resistance(
     annex_d_sheet, worked values [S]
     """
     undrained = bearing_resistance_undrained(undrained_strength, surcharge, width, width)
+    if not np.any(drains):
+        return undrained
     drained = bearing_resistance_drained(
         friction_angle=friction_angle,
         cohesion=0.0,
@@ -74,11 +86,59 @@ def ground_resistance(
     return np.where(np.asarray(drains) > 0.0, drained, undrained)
 
 
+def crust_resistance(
+    compressive_strength: FloatLike,
+    holds: FloatLike,
+    ground_strength: FloatLike,
+    thickness: FloatLike,
+    diameter: FloatLike,
+    surcharge: FloatLike,
+) -> Floats:
+    """Pressure on top of treated soil at which a load punches through it into the ground below.
+
+    Parameters
+    ----------
+    compressive_strength : array-like
+        Crushing strength of the treated soil, soaked. [Pa]
+    holds : array-like
+        1 where it holds together, 0 where it has broken up. [-]
+    ground_strength : array-like
+        Undrained strength of the ground below. [Pa]
+    thickness : array-like
+        Thickness of the treated soil. [m]
+    diameter : array-like
+        Diameter over which the load stands on it. [m]
+    surcharge : array-like
+        Weight of the courses beside the load on top of it. [Pa]
+
+    Returns
+    -------
+    resistance : array-like
+        Pressure on top of the treated soil. [Pa]
+
+    Notes
+    -----
+    q = c₁ min(3 k H/B + 6.05 c₂/c₁, 6.05) + p, c₁ the greater of half the crushing strength and c₂; k 1 while it holds together
+    and 0 once it is broken up, when shear round the plug is lost and the ground stands alone; c₂, H, B, p ground strength,
+    thickness, diameter and surcharge.
+
+    References
+    ----------
+    brown_meyerhof_1969, circle on a crust [M]
+    earthfast_proposal, shear lost where the layer breaks up [P]
+    """
+    below = np.asarray(ground_strength, dtype=np.float64)
+    crust = np.maximum(SHEAR_OF_CRUSHING * np.asarray(compressive_strength), below)
+    sheared = np.asarray(holds) * np.asarray(thickness)
+    return np.asarray(
+        crust_punching_circle_brown_meyerhof(crust, below, sheared, diameter) + np.asarray(surcharge)
+    )
+
+
 @check(CheckName.BEARING, "Does the ground carry it, as found?", "the ground would give way under it")
 def bearing(case: Case, trail: Trail) -> CheckResult:
     """Judge stress on the ground against its bearing resistance in the state it was found in."""
-    steps = trail.under("bearing")
-    return _judged(case, case.ground.strength, case.ground.modulus, steps)
+    return _judged(case, case.ground.strength, case.ground.modulus, trail.under("bearing"))
 
 
 @check(
@@ -91,9 +151,10 @@ def softening(case: Case, trail: Trail) -> CheckResult:
     steps = trail.under("softening")
     state = spring_state(case, steps)
     wet = _judged(case, state.strength, state.modulus, steps)
-    return replace(
-        wet, governed_by=tuple(map(", ".join, zip(wet.governed_by, _states(wet, state), strict=True)))
-    )
+    if not trail.recording:
+        return wet
+    words = zip(wet.governed_by, _states(wet, state), strict=True)
+    return replace(wet, governed_by=tuple(map(", ".join, words)))
 
 
 def _states(result: CheckResult, state: SpringState) -> tuple[str, ...]:
@@ -102,11 +163,11 @@ def _states(result: CheckResult, state: SpringState) -> tuple[str, ...]:
     count = max(room.shape[-1] // 20, 1)
     nearest = np.argpartition(room, count - 1, axis=-1)[:, :count]
     thawing = np.take_along_axis(state.is_thaw, nearest, axis=-1).mean(axis=-1)
-    return tuple(SPRING if share > 0.5 else WET for share in thawing)
+    return tuple(SPRING if share > HALF else WET for share in thawing)
 
 
 def _judged(case: Case, strength: Quantity, modulus: Quantity, steps: Trail) -> CheckResult:
-    moduli = course_moduli(case, modulus, cracked=True, trail=steps)
+    moduli, spread = spreading(case, modulus, BoundState.CRACKED, steps)
     error = steps.enter(
         "model_error",
         Meaning("Error of the bearing model", "-", "-"),
@@ -115,49 +176,61 @@ def _judged(case: Case, strength: Quantity, modulus: Quantity, steps: Trail) -> 
         "elastic stress against plastic resistance is a simplification",
         (source_note("earthfast_proposal, log-standard deviation 0.25 [P]"),),
     )
-    load_factor = steps.enter(
-        "load",
-        Meaning("Load over its usual value", "-", "-"),
-        np.exp(case.draws.normal("load") * _load_spread(case)),
-        Origin.ASSUMED,
-        "loads differ from day to day; spread as in the list of loads",
-        (source_note("earthfast_proposal, spread of loads [P]"),),
-    )
-    worst = _worst_act(case, strength.values, moduli.log_ratios, load_factor.values * error.values)
+    treats = bool(case.thickness(Material.TREATED_SOIL).any())
+    asked = []
+    for act in case.acts:
+        factor = act.pressure * load_factor(case, act.load) * error.values
+        asked.append(_on_ground(case, spread, act, strength, factor))
+        if treats:
+            asked.append(_through_crust(case, spread, act, strength, factor))
+    worst = worst_of(asked, case.shape)
     demand = steps.conclude(
         "ground_stress",
         PRESSURE,
         worst.demand,
-        (moduli.upper, moduli.lower, moduli.ground, load_factor, error),
+        (*moduli.quantities, enter_factor(case, worst.usual[0].load, steps), error),
         superpose,
     )
+    held = (case.mix.strength, enter_holds(case, steps)) if treats else ()
     capacity = steps.conclude(
         "resistance",
         RESISTANCE,
         worst.capacity,
-        (strength, case.ground.friction_angle, case.ground.drains),
+        (strength, *_drained_inputs(case), *held),
         ground_resistance,
     )
     return CheckResult(demand, capacity, worst.words, np.ones(len(case.ways)))
 
 
-def _load_spread(case: Case) -> float:
-    return max(load.force.spread for load in case.loads)
+def _drained_inputs(case: Case) -> Iterator[Quantity]:
+    """What the drained resistance rests on, where any draw of the ground drains."""
+    if np.any(case.ground.drains.values):
+        yield case.ground.friction_angle
+        yield case.ground.drains
 
 
-def _worst_act(case: Case, strength: Floats, log_ratios: Floats, factor: Floats) -> Worst:
-    courses = tuple(courses_of(way.build_up) for way in case.ways)
-    cover = np.array([way.build_up.thickness for way in case.ways])[:, None] * COVER_WEIGHT
-    demands, capacities, acts = [], [], []
-    for load in case.loads:
-        for act in acts_of(load, case.unit_length):
-            pressure = stresses(courses, log_ratios, act).on_ground * act.pressure
-            demands.append(pressure * factor)
-            width = np.sqrt(act.force / np.maximum(pressure, 1.0))
-            capacities.append(
-                ground_resistance(
-                    strength, case.ground.friction_angle.values, case.ground.drains.values, cover, width
-                )
-            )
-            acts.append(act)
-    return worst_of(demands, capacities, acts)
+def _on_ground(case: Case, spread: Spreading, act: Act, strength: Quantity, factor: Floats) -> Asked:
+    """Peak stress on the ground, against the resistance of the patch that carries the load at that stress."""
+    stress = spread.under(act, Seen.ON_GROUND)
+    cover = case.cover[:, None] * COVER_WEIGHT
+    width = np.sqrt(act.force / (stress * act.pressure))
+    ground = case.ground
+    stood = ground_resistance(
+        strength.values, ground.friction_angle.values, ground.drains.values, cover, width
+    )
+    return Asked(stress * factor, stood, act.words, act.load)
+
+
+def _through_crust(case: Case, spread: Spreading, act: Act, strength: Quantity, factor: Floats) -> Asked:
+    """Pressure on top of the treated soil, against what it takes to punch through."""
+    stress = spread.under(act, Seen.ON_BASE)
+    thickness = case.thickness(Material.TREATED_SOIL)[:, None]
+    stood = crust_resistance(
+        case.mix.strength.values,
+        holds_together(case),
+        strength.values,
+        thickness,
+        2.0 * np.sqrt(act.force / (np.pi * stress * act.pressure)),
+        (case.cover[:, None] - thickness) * COVER_WEIGHT,
+    )
+    return Asked(stress * factor, stood, f"{act.words}, punching through", act.load)

@@ -7,7 +7,6 @@ import numpy as np
 from earthfast.checks.situation import CheckResult
 from earthfast.estimate import FloatLike, Floats, Meaning, Quantity, Trail
 
-
 MOST_MARGIN = 1e6
 
 

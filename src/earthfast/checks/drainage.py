@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 import numpy as np
+import numpy.typing as npt
 
 from earthfast.checks.build_up import Material
 from earthfast.checks.registry import CheckName, check
 from earthfast.checks.situation import Case, CheckResult
-from earthfast.estimate import FloatLike, Floats, Meaning, Origin, Trail
+from earthfast.estimate import FloatLike, Floats, Meaning, Origin, Quantity, Trail
 from earthfast.sources import source_note
 
 LEAST_FALL = 1.0 / 100.0
 SITTING_WATER_FALL = 1.0 / 50.0
 DRAINING_FINES = 0.15
+HALF = 0.5
+
+Flags = npt.NDArray[np.bool_]
 
 
-def fall_as_built(fall: FloatLike, level_error: FloatLike, run: FloatLike) -> FloatLike:
+def fall_as_built(fall: FloatLike, level_error: FloatLike, run: FloatLike) -> Floats:
     """Fall that is left when two levels are each a little out.
 
     Parameters
@@ -41,7 +45,7 @@ def fall_as_built(fall: FloatLike, level_error: FloatLike, run: FloatLike) -> Fl
     ----------
     definition, slope between two levels [C]
     """
-    return np.asarray(fall) - np.asarray(level_error) / np.asarray(run)
+    return np.asarray(np.asarray(fall) - np.asarray(level_error) / np.asarray(run))
 
 
 def fall_wanted(bound_base: FloatLike, has_outlet: FloatLike) -> Floats:
@@ -61,7 +65,9 @@ def fall_wanted(bound_base: FloatLike, has_outlet: FloatLike) -> Floats:
 
     Notes
     -----
-    1 in 100 as built: the least in print (falls are set out at 1:40 to 1:80, usually 1:60). Bedding sand on a bound base (or straight on silt or clay) without an outlet sits in a bath: twice the fall is asked for, so that water is shed before it soaks in.
+    1 in 100 as built: the least in print (falls are set out at 1:40 to 1:80, usually 1:60). Bedding sand on a bound base (or
+    straight on silt or clay) without an outlet sits in a bath: twice the fall is asked for, so that water is shed before it
+    soaks in.
 
     References
     ----------
@@ -76,6 +82,20 @@ def fall_wanted(bound_base: FloatLike, has_outlet: FloatLike) -> Floats:
 def drainage(case: Case, trail: Trail) -> CheckResult:
     """Judge the fall as it will be built against the fall that sheds water."""
     steps = trail.under("drainage")
+    bath = _bath(case)
+    wanted, built = _wanted(case, bath, steps), _built(case, steps)
+    # demand and capacity: a fall fails by being too small
+    return CheckResult(
+        demand=Quantity(wanted.key, np.broadcast_to(wanted.values, case.shape)),
+        capacity=Quantity(built.key, np.broadcast_to(built.values, case.shape)),
+        governed_by=tuple(
+            "water in the bedding sand" if b > HALF else "the surface" for b in bath.mean(axis=1)
+        ),
+        applies=np.ones(len(case.ways)),
+    )
+
+
+def _built(case: Case, steps: Trail) -> Quantity:
     error = steps.enter(
         "level_error",
         Meaning("Difference of two level errors", "m", "mm"),
@@ -84,51 +104,46 @@ def drainage(case: Case, trail: Trail) -> CheckResult:
         "each level is set out by hand and may be a little out",
         (source_note("earthfast_proposal, scatter of hand-set levels [P]"),),
     )
-    built = steps.derive(
+    return steps.derive(
         "fall",
         Meaning("Fall as built", "-", "%"),
         fall_as_built,
         {"fall": case.drainage.fall, "level_error": error, "run": case.drainage.run},
     )
-    bath = _bath(case)
+
+
+def _wanted(case: Case, bath: Floats, steps: Trail) -> Quantity:
     bound = steps.enter(
         "bound_base",
-        Meaning("Bedding sand lies on something that water can't pass", "-", "-"),
-        bath[:, None],
+        Meaning("Bedding sand lies on something that water can't pass (1 yes)", "-", "-"),
+        bath,
         Origin.DERIVED,
-        "from the courses of the way",
+        "from the courses of the way and the fines of the ground",
     )
     outlet = steps.enter(
         "outlet",
-        Meaning("The bath falls to a free edge or weep holes", "-", "-"),
-        (_on_bound(case) * float(case.drainage.has_outlet))[:, None],
+        Meaning("The bath falls to a free edge or weep holes (1 yes)", "-", "-"),
+        (_is_on_bound(case) & case.drainage.has_outlet).astype(np.float64)[:, None],
         Origin.ASSUMED,
         "the build sheet asks for it as a hold point",
         (source_note("common_practice, weep holes or a free edge under bedding sand [CP]"),),
     )
-    wanted = steps.derive(
+    return steps.derive(
         "fall_wanted",
         Meaning("Least fall", "-", "%"),
         fall_wanted,
         {"bound_base": bound, "has_outlet": outlet},
     )
-    shape = (len(case.ways), case.draws.count)
-    # demand and capacity: a fall fails by being too small
-    return CheckResult(
-        demand=type(wanted)(wanted.key, np.broadcast_to(wanted.values, shape)),
-        capacity=type(built)(built.key, np.broadcast_to(built.values, shape)),
-        governed_by=tuple("water in the bedding sand" if b else "the surface" for b in bath),
-        applies=np.ones(len(case.ways)),
-    )
 
 
-def _on_bound(case: Case) -> Floats:
-    return (case.thickness(Material.TREATED_SOIL) > 0.0).astype(np.float64)
+def _is_on_bound(case: Case) -> Flags:
+    return np.asarray(case.thickness(Material.TREATED_SOIL) + case.thickness(Material.CONCRETE) > 0.0)
 
 
 def _bath(case: Case) -> Floats:
-    """Bedding sand that water cannot leave downwards: on a bound base, or straight on soil with many fines."""
-    sand = case.thickness(Material.BEDDING_SAND) > 0.0
-    base = case.thickness(Material.CRUSHED_STONE) + case.thickness(Material.TREATED_SOIL) > 0.0
-    holds_water = float(np.median(case.ground.fines.values)) > DRAINING_FINES
-    return (sand & ((_on_bound(case) > 0.0) | (~base & holds_water))).astype(np.float64)
+    """1 where bedding sand cannot lose water downwards, on a bound base or straight on fine soil, (ways, draws)."""
+    sand = (case.thickness(Material.BEDDING_SAND) > 0.0)[:, None]
+    on_bound = _is_on_bound(case)[:, None]
+    on_ground = ~on_bound & (case.thickness(Material.CRUSHED_STONE) == 0.0)[:, None]
+    holds_water = case.ground.fines.values > DRAINING_FINES
+    return np.where(sand & (on_bound | (on_ground & holds_water)), 1.0, 0.0)

@@ -1,53 +1,80 @@
-"""Chebyshev interpolation in two logarithms, so that a costly answer is worked out once for thousands of draws."""
+"""Chebyshev interpolation in logarithms, so that a costly answer is worked out once for thousands of draws."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
 from earthfast.estimate import Floats
 
-NODES_PER_UNIT = 1.1  # per unit of the logarithm; 1e-3 on every stress of the layered answer
-FEWEST_NODES, MOST_NODES = 4, 12
-NARROW = 1e-9
 
-
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Axis:
-    """Chebyshev points of one logarithm, and the weights of barycentric interpolation between them."""
+    """Chebyshev points of one logarithm between two ends; a single point where the ends are one.
 
-    nodes: Floats
-    weights: Floats
+    Attributes
+    ----------
+    low, high : ends; values outside are taken as the nearest end.
+    count : how many points.
+    """
+
+    low: float
+    high: float
+    count: int
+
+    @cached_property
+    def nodes(self) -> Floats:
+        """The points at which the costly answer is worked out."""
+        middle, half = 0.5 * (self.low + self.high), 0.5 * (self.high - self.low)
+        return np.asarray(middle + half * self._unit_nodes)
+
+    @cached_property
+    def _unit_nodes(self) -> Floats:
+        return np.asarray(np.cos((2.0 * np.arange(self.count) + 1.0) * np.pi / (2.0 * self.count)))
+
+    @cached_property
+    def fit(self) -> Floats:
+        """Coefficients of the polynomials per value at a node, (polynomials, nodes)."""
+        vandermonde = np.polynomial.chebyshev.chebvander(self._unit_nodes, self.count - 1)
+        scale = np.full(self.count, 2.0 / self.count)
+        scale[0] = 1.0 / self.count
+        return np.asarray(scale[:, None] * vandermonde.T)
 
     def basis(self, values: Floats) -> Floats:
-        """Share of each node in the value at each point, shape (..., nodes)."""
-        gaps = values[..., None] - self.nodes
-        # a point on a node is moved off it by less than matters: the formula is exact in the limit
-        shares = self.weights / np.where(np.abs(gaps) < NARROW, NARROW, gaps)
-        return np.asarray(shares / shares.sum(axis=-1, keepdims=True))
+        """The polynomials at each value, shape (..., polynomials)."""
+        if self.count == 1:
+            return np.ones((*values.shape, 1))
+        middle, half = 0.5 * (self.low + self.high), 0.5 * (self.high - self.low)
+        unit = np.clip((values - middle) / half, -1.0, 1.0)
+        return np.asarray(np.polynomial.chebyshev.chebvander(unit, self.count - 1), dtype=np.float64)
 
 
-def axis_over(low: float, high: float) -> Axis:
-    """Chebyshev points from low to high, more of them over a longer range."""
-    if high - low < NARROW:
-        return Axis(np.array([0.5 * (low + high)]), np.ones(1))
-    count = int(np.clip(np.ceil(NODES_PER_UNIT * (high - low)) + 2, FEWEST_NODES, MOST_NODES))
-    angles = (2.0 * np.arange(count) + 1.0) * np.pi / (2.0 * count)
-    nodes = 0.5 * (low + high) + 0.5 * (high - low) * np.cos(angles)
-    return Axis(nodes, np.sin(angles) * (-1.0) ** np.arange(count))
+def axis_over(low: float, high: float, per_unit: float, fewest: int = 4) -> Axis:
+    """Points between two ends, more of them over a longer range; one where the ends are one."""
+    if high <= low:
+        return Axis(low, low, 1)
+    return Axis(low, high, max(fewest, int(np.ceil(per_unit * (high - low))) + 2))
 
 
-def interpolated(tables: Floats, first: Floats, second: Floats) -> Floats:
-    """Values of tables over two axes at points given by their bases.
+def coefficients(table: Floats, axes: tuple[Axis, ...]) -> Floats:
+    """Polynomial coefficients of a table of values at the nodes, its first dimensions along the axes."""
+    for place, axis in enumerate(axes):
+        table = np.moveaxis(np.tensordot(axis.fit, table, axes=(1, place)), 0, place)
+    return table
+
+
+def interpolated(found: Floats, first: Floats, second: Floats) -> Floats:
+    """Values over two axes at points given by their bases.
 
     Parameters
     ----------
-    tables : (rows, n1, n2), values at the nodes.
+    found : (rows, n1, n2), coefficients.
     first, second : (rows, points, n1) and (rows, points, n2), bases of the points.
 
     Returns
     -------
     values : (rows, points).
     """
-    return np.asarray(((first @ tables) * second).sum(axis=-1))
+    return np.asarray(np.einsum("rpj,rpj->rp", first @ found, second))

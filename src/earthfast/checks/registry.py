@@ -16,6 +16,8 @@ class CheckName(StrEnum):
     BEARING = "bearing"
     SOFTENING = "softening"
     CRACKING = "cracking"
+    RUTTING = "rutting"
+    SETTLEMENT = "settlement"
     FROST = "frost"
     SHRINK_SWELL = "shrink-swell"
     DURABILITY = "durability"

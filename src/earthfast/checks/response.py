@@ -1,22 +1,23 @@
-"""Stress in layered ground for every way and draw, from a table worked out once.
+"""What an act does to layered ground for every way and draw, from tables worked out once.
 
-Stresses in bonded elastic layers depend on thicknesses and on ratios of moduli only. So for each act of a
-load the layered solution is worked out on a small Chebyshev grid of the two ratios, for all thicknesses of
-one pair of materials at once, and thousands of draws read it by interpolation.
+Stresses in bonded elastic layers depend on thicknesses and on ratios of moduli only. So for each act the
+layered solution is worked out on a small Chebyshev grid of both ratios and of the thicknesses, and thousands
+of draws read it by interpolation. Every grid spans a fixed range, so that a figure never depends on what else
+was worked out with it.
 """
 
 from __future__ import annotations
 
-from collections import defaultdict
 from dataclasses import dataclass
+from enum import StrEnum
 from functools import lru_cache
 
 import numpy as np
 
 from earthfast.checks.acts import Act
 from earthfast.checks.build_up import BuildUp, Material
-from earthfast.checks.interpolation import Axis, axis_over, interpolated
-from earthfast.elastic import LayeredGround, Points, superpose
+from earthfast.checks.interpolation import Axis, axis_over, coefficients, interpolated
+from earthfast.elastic import CircularLoad, LayeredGround, Points, superpose
 from earthfast.estimate import Floats
 
 POISSON = {
@@ -29,11 +30,50 @@ POISSON_GROUND = 0.42
 THINNEST = 0.01  # m, of a course that is there
 BLANK = 0.10  # m of ground in place of a course that a way lacks
 ACCURACY = 1e-4
-RANGE_STEP = 0.5  # ranges of the logarithms are widened to whole steps, so that checks share tables
 BOUND = (Material.TREATED_SOIL, Material.CONCRETE)
 TABLES_KEPT = 64
-
+BENDING_NODES = 3.0  # per unit of ln of a bound course's thickness: bending goes with its square
 Materials = tuple[Material | None, Material | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Reach:
+    """Range of a logarithm and how densely it is filled, per unit."""
+
+    low: float
+    high: float
+    density: float
+
+    def axis(self) -> Axis:
+        """Points over the range."""
+        return axis_over(self.low, self.high, self.density)
+
+
+# ln of the modulus over that of ground between 1 MPa and 0.5 GPa; densities for half a percent on every reading
+RATIOS: dict[Material | None, Reach] = {
+    Material.BEDDING_SAND: Reach(-2.6, 5.0, 0.9),
+    Material.CRUSHED_STONE: Reach(-0.6, 2.1, 1.1),
+    Material.TREATED_SOIL: Reach(0.0, 9.5, 0.8),
+    Material.CONCRETE: Reach(3.2, 10.8, 0.8),
+    None: Reach(0.0, 0.0, 0.0),
+}
+# ln of the thickness of a course that is swept; beyond it, and for courses not swept, a table of its own
+THICKNESSES: dict[Material | None, Reach] = {
+    Material.CRUSHED_STONE: Reach(float(np.log(0.01)), float(np.log(1.5)), 1.6),
+    Material.TREATED_SOIL: Reach(float(np.log(0.08)), float(np.log(0.45)), BENDING_NODES),
+    Material.CONCRETE: Reach(float(np.log(0.07)), float(np.log(0.30)), BENDING_NODES),
+}
+UNDER_SLAB = Reach(float(np.log(0.01)), float(np.log(1.5)), 0.8)  # its stone matters little
+
+
+class Seen(StrEnum):
+    """What is looked at under the first circle of an act, each per unit pressure on ground of unit modulus."""
+
+    ON_BASE = "vertical stress on top of the base"
+    ON_GROUND = "vertical stress on the ground"
+    STRAIN = "vertical strain of the ground"
+    DEFLECTION = "deflection of the ground"
+    TENSION = "tension at the underside of the bound course"
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +82,11 @@ class Courses:
 
     materials: Materials
     thickness: tuple[float, float]
+
+    @property
+    def is_bound_soil(self) -> bool:
+        """Whether the base is treated soil, which may be whole or cracked."""
+        return Material.TREATED_SOIL in self.materials
 
 
 def courses_of(build_up: BuildUp) -> Courses:
@@ -52,7 +97,8 @@ def courses_of(build_up: BuildUp) -> Courses:
     treated = build_up.treated
     if treated is not None:
         loose = build_up.thickness_of(Material.BEDDING_SAND) + build_up.thickness_of(Material.CRUSHED_STONE)
-        return Courses((Material.BEDDING_SAND, Material.TREATED_SOIL), (loose, treated.thickness))
+        thickness = (max(loose, THINNEST), treated.thickness)
+        return Courses((Material.BEDDING_SAND, Material.TREATED_SOIL), thickness)
     slab = build_up.thickness_of(Material.CONCRETE)
     if slab > 0.0:  # bedding on a slab spreads nothing that the slab does not
         stone = max(build_up.thickness_of(Material.CRUSHED_STONE), THINNEST)
@@ -63,80 +109,81 @@ def courses_of(build_up: BuildUp) -> Courses:
 
 
 @dataclass(frozen=True, slots=True)
-class Stresses:
-    """Stresses under the first circle of an act, per unit pressure, shape (ways, draws).
+class Spreading:
+    """Ways of like materials on their ground, ready to be asked what an act does to them.
 
     Attributes
     ----------
-    on_ground : vertical stress on the ground.
-    tension : horizontal tension at the underside of the bound course, where there is one (0 elsewhere).
-    """
-
-    on_ground: Floats
-    tension: Floats
-
-
-@dataclass(frozen=True, slots=True)
-class _Table:
-    """Stresses at the nodes of two axes, shape (thicknesses, n1, n2)."""
-
-    axes: tuple[Axis, Axis]
-    on_ground: Floats
-    tension: Floats
-
-
-def stresses(courses: tuple[Courses, ...], log_ratios: Floats, act: Act) -> Stresses:
-    """Stresses of one act for every way and draw.
-
-    Parameters
-    ----------
     courses : one for each way.
-    log_ratios : (2, ways, draws), ln of the moduli of the two courses over that of the ground.
-    act : the act.
-
-    Returns
-    -------
-    stresses : per unit pressure.
+    first, second : polynomials of ln of each course's modulus over the ground's, (ways, draws, polynomials).
     """
-    on_ground, tension = np.zeros(log_ratios.shape[1:]), np.zeros(log_ratios.shape[1:])
-    by_materials: dict[Materials, list[int]] = defaultdict(list)
-    for row, one in enumerate(courses):
-        by_materials[one.materials].append(row)
-    for materials, rows in by_materials.items():
-        ratios = log_ratios[:, rows]
-        thicknesses = tuple(dict.fromkeys(courses[row].thickness for row in rows))
-        table = _table(materials, thicknesses, _steps(ratios[0]), _steps(ratios[1]), act)
-        first, second = (axis.basis(ratio) for axis, ratio in zip(table.axes, ratios, strict=True))
-        place = {thickness: i for i, thickness in enumerate(thicknesses)}
-        at = [place[courses[row].thickness] for row in rows]
-        on_ground[rows] = interpolated(table.on_ground[at], first, second)
-        if any(material in BOUND for material in materials):
-            tension[rows] = np.maximum(interpolated(table.tension[at], first, second), 0.0)
-    return Stresses(on_ground, tension)
+
+    courses: tuple[Courses, ...]
+    first: Floats
+    second: Floats
+
+    def under(self, act: Act, seen: Seen) -> Floats:
+        """What is seen per unit pressure on ground of unit modulus, shape (ways, draws)."""
+        unique = tuple(dict.fromkeys(one.thickness for one in self.courses))
+        materials = self.courses[0].materials
+        found = np.stack([_at_thickness(materials, pair, act.circles, seen) for pair in unique])
+        places = [unique.index(one.thickness) for one in self.courses]
+        values = interpolated(found[places], self.first, self.second)
+        return np.maximum(values, 0.0) if seen is Seen.TENSION else np.exp(values)
 
 
-def _steps(log_ratio: Floats) -> tuple[int, int]:
-    """Range of a logarithm in whole steps, widened outwards."""
-    return int(np.floor(log_ratio.min() / RANGE_STEP)), int(np.ceil(log_ratio.max() / RANGE_STEP))
+def ratio_axes(materials: Materials) -> tuple[Axis, Axis]:
+    """Axes of ln of both courses' moduli over the ground's; bedding is no stiffer than what it lies on."""
+    upper, lower = RATIOS[materials[0]], RATIOS[materials[1]]
+    if materials[0] is Material.BEDDING_SAND:
+        upper = Reach(upper.low, min(upper.high, lower.high), upper.density)
+    return upper.axis(), lower.axis()
+
+
+@lru_cache(maxsize=4096)
+def _at_thickness(
+    materials: Materials, thickness: tuple[float, float], circles: tuple[CircularLoad, ...], seen: Seen
+) -> Floats:
+    """Coefficients over both ratios at one pair of thicknesses, (n1, n2)."""
+    axes = _thickness_axes(materials, thickness)
+    table = _table(materials, axes, circles)[tuple(Seen).index(seen)]
+    for axis, one in zip(axes, thickness, strict=True):
+        table = np.tensordot(axis.basis(np.log(np.array([one])))[0], table, axes=1)
+    return np.asarray(table)
+
+
+def _thickness_axes(materials: Materials, thickness: tuple[float, float]) -> tuple[Axis, Axis]:
+    reaches = [THICKNESSES.get(material) for material in materials]
+    if materials[0] is Material.CONCRETE:
+        reaches[1] = UNDER_SLAB
+    logs = np.log(thickness).tolist()
+    axes = [
+        reach.axis() if reach and reach.low <= one <= reach.high else axis_over(one, one, 0.0)
+        for reach, one in zip(reaches, logs, strict=True)
+    ]
+    return axes[0], axes[1]
 
 
 @lru_cache(maxsize=TABLES_KEPT)
-def _table(
-    materials: Materials,
-    thicknesses: tuple[tuple[float, float], ...],
-    first: tuple[int, int],
-    second: tuple[int, int],
-    act: Act,
-) -> _Table:
-    axes = tuple(axis_over(low * RANGE_STEP, high * RANGE_STEP) for low, high in (first, second))
-    nodes = np.meshgrid(axes[0].nodes, axes[1].nodes, indexing="ij")
-    modulus = np.stack([np.exp(nodes[0]), np.exp(nodes[1]), np.ones_like(nodes[0])], axis=-1)
+def _table(materials: Materials, thicknesses: tuple[Axis, Axis], circles: tuple[CircularLoad, ...]) -> Floats:
+    """Coefficients over both thicknesses and both ratios, for all that can be seen, (5, t1, t2, n1, n2)."""
+    ratios = ratio_axes(materials)
+    axes = (*thicknesses, *ratios)
+    h1, h2, e1, e2 = np.meshgrid(*(axis.nodes for axis in axes), indexing="ij", sparse=True)
+    thickness = np.stack(np.broadcast_arrays(np.exp(h1), np.exp(h2)), axis=-1)
+    modulus = np.stack(np.broadcast_arrays(np.exp(e1), np.exp(e2), 1.0), axis=-1)
     poisson = np.array([POISSON_GROUND if m is None else POISSON[m] for m in materials] + [POISSON_GROUND])
-    thickness = np.array(thicknesses)[:, None, None, :]
-    depth = np.stack([thickness[..., 0], thickness.sum(axis=-1), thickness.sum(axis=-1)], axis=-1)
-    ground = LayeredGround(thickness, modulus, poisson)
-    answer = superpose(ground, act.circles, Points(depth, (0, 1, 2)), accuracy=ACCURACY)
-    bound = next((i for i, material in enumerate(materials) if material in BOUND), 0)
-    return _Table(
-        (axes[0], axes[1]), answer.vertical_stress[..., 2], -answer.least_horizontal_stress[..., bound]
+    top, formation = thickness[..., 0], thickness.sum(axis=-1)
+    slab = materials[0] is Material.CONCRETE
+    bound = (top, 0) if slab else (formation, 1)
+    points = Points(np.stack([top, formation, bound[0]], axis=-1), (1, 2, bound[1]))
+    answer = superpose(LayeredGround(thickness, modulus, poisson), circles, points, accuracy=ACCURACY)
+    shape = tuple(axis.count for axis in axes)
+    tables = (
+        np.log(answer.vertical_stress[..., 0]),
+        np.log(answer.vertical_stress[..., 1]),
+        np.log(np.maximum(answer.vertical_strain[..., 1], 1e-12)),
+        np.log(answer.deflection[..., 1]),
+        -answer.least_horizontal_stress[..., 2],
     )
+    return np.stack([coefficients(np.broadcast_to(table, shape), axes) for table in tables])

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 
 import numpy as np
 
-from earthfast.checks.build_up import Material, Way
+from earthfast.checks.acts import Act, PavingUnit, acts_of
+from earthfast.checks.build_up import Material, Method, Way
 from earthfast.checks.winters import WinterSample
 from earthfast.estimate import Draws, Floats, Quantity
 from earthfast.loads import Load
@@ -29,6 +31,7 @@ class GroundDraws:
     frost_rank : 0 where frost does not harm it, 1 to 4 for frost groups F1 to F4.
     drying : share of the change from dry to wet that a dry summer brings.
     drying_depth : depth below the ground surface that dries out, m.
+    spot_spread : log-standard deviation of strength from place to place.
     """
 
     strength: Quantity
@@ -46,6 +49,7 @@ class GroundDraws:
     frost_rank: Quantity
     drying: Quantity
     drying_depth: Quantity
+    spot_spread: Quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,27 +103,60 @@ class Drainage:
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """Everything a check may ask, for a batch of ways on the same draws.
+    """Everything a check may ask, for a batch of ways of one method on the same draws.
 
     Attributes
     ----------
-    unit_length : side of the paving unit that spreads a contact, m.
+    unit : the paving unit that spreads a contact.
     years : design life.
+    tolerable_settlement : settlement put up with, m; None where nothing is said.
     """
 
     ways: tuple[Way, ...]
     ground: GroundDraws
     mix: MixDraws
     loads: tuple[Load, ...]
-    unit_length: float
+    unit: PavingUnit
     years: float
+    tolerable_settlement: float | None
     winters: Winters
     drainage: Drainage
     draws: Draws
+    kept: dict[str, Floats] = field(default_factory=dict, init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        if len({way.method for way in self.ways}) != 1:
+            raise ValueError("a case holds ways of one method")
+
+    @property
+    def method(self) -> Method:
+        """How all ways of the case are built."""
+        return self.ways[0].method
+
+    @property
+    def shape(self) -> tuple[int, int]:
+        """Number of ways and of draws."""
+        return len(self.ways), self.draws.count
+
+    @property
+    def acts(self) -> tuple[Act, ...]:
+        """All acts of all loads."""
+        return tuple(act for load in self.loads for act in acts_of(load, self.unit))
+
+    @property
+    def cover(self) -> Floats:
+        """Depth from the finished surface to formation, shape (ways,), m."""
+        return np.array([way.build_up.thickness for way in self.ways])
 
     def thickness(self, material: Material) -> Floats:
         """Thickness of all courses of one material, shape (ways,), m."""
         return np.array([way.build_up.thickness_of(material) for way in self.ways])
+
+    def once(self, name: str, work: Callable[[], Floats]) -> Floats:
+        """An array worked out when it is first asked for, then shared by all checks of this case."""
+        if name not in self.kept:
+            self.kept[name] = work()
+        return self.kept[name]
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,3 +185,9 @@ class CheckResult:
     def chance(self) -> Floats:
         """Chance of failure over the design life, shape (ways,)."""
         return np.asarray(self.fails.mean(axis=1))
+
+
+def nothing_to_judge(case: Case) -> CheckResult:
+    """What a check answers where it has nothing to judge."""
+    nothing = Quantity("", np.zeros(case.shape))
+    return CheckResult(nothing, nothing, ("",) * len(case.ways), np.zeros(len(case.ways)))

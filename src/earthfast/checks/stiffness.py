@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from enum import StrEnum
+from functools import partial
 
 import numpy as np
 
-from earthfast.checks.build_up import Material, Way
+from earthfast.checks.build_up import Material
+from earthfast.checks.response import Spreading, courses_of, ratio_axes
 from earthfast.checks.situation import Case
 from earthfast.estimate import (
     FloatLike,
@@ -28,20 +32,25 @@ BEDDING_MODULUS = lognormal_from_band(50.0e6, 100.0e6)
 STIFFEST_STONE = 350.0e6
 
 
+class BoundState(StrEnum):
+    """Treated soil before its first crack, or cracked as it dries."""
+
+    WHOLE = "whole"
+    CRACKED = "cracked"
+
+
 @dataclass(frozen=True, slots=True)
 class CourseModuli:
-    """Moduli of the upper and the lower load-spreading course and the ground, shape (ways, draws)."""
+    """Moduli of the upper and the lower load-spreading course and the ground, (ways, draws) or less."""
 
     upper: Quantity
     lower: Quantity
     ground: Quantity
 
     @property
-    def log_ratios(self) -> Floats:
-        """ln of both courses' moduli over that of the ground, shape (2, ways, draws)."""
-        return np.stack(
-            [np.log(self.upper.values / self.ground.values), np.log(self.lower.values / self.ground.values)]
-        )
+    def quantities(self) -> tuple[Quantity, ...]:
+        """All three, without those that stand for another."""
+        return tuple({q.key: q for q in (self.upper, self.lower, self.ground)}.values())
 
 
 def unbound_modulus(thickness: FloatLike, support_modulus: FloatLike, scatter: FloatLike) -> Floats:
@@ -71,7 +80,8 @@ def unbound_modulus(thickness: FloatLike, support_modulus: FloatLike, scatter: F
     irc_37, sub-layer rule shared by several guides [M]
     from_memory, crushed stone 150 to 350 MPa [M]
     """
-    return np.minimum(stone_modulus(thickness, support_modulus) * np.asarray(scatter), STIFFEST_STONE)
+    stiff = np.asarray(stone_modulus(thickness, support_modulus)) * np.asarray(scatter)
+    return np.asarray(np.minimum(stiff, STIFFEST_STONE))
 
 
 def cracked_soil_modulus(
@@ -104,14 +114,40 @@ def cracked_soil_modulus(
     nchrp_1_37a, uncracked modulus of soil-cement [M]
     """
     uncracked = bound_modulus(BoundSystem.SOIL_CEMENT_MEPDG, compressive_strength)
-    return np.maximum(ground_modulus, np.minimum(cracked, 0.5 * uncracked))
+    return np.asarray(np.maximum(ground_modulus, np.minimum(cracked, 0.5 * uncracked)))
 
 
-def course_moduli(case: Case, ground_modulus: Quantity, *, cracked: bool, trail: Trail) -> CourseModuli:
-    """Moduli of all ways on a ground modulus, with treated soil cracked or not yet."""
-    shape = (len(case.ways), case.draws.count)
-    lower = _base_modulus(case, ground_modulus, cracked=cracked, trail=trail)
-    bedding = trail.enter(
+def course_moduli(case: Case, support: Quantity, bound: BoundState, trail: Trail) -> CourseModuli:
+    """Moduli of all ways of a case on ground of a modulus, in one state of bound courses."""
+    upper, lower = courses_of(case.ways[0].build_up).materials
+    base = _MODULI[lower](case, support, bound, trail)
+    if upper is Material.CONCRETE:
+        return CourseModuli(_concrete(case, trail), base, support)
+    bedding = _bedding(case, trail)
+    # sand is no stiffer than what it is compacted on, save on a bound base
+    return CourseModuli(Quantity(bedding.key, np.minimum(bedding.values, base.values)), base, support)
+
+
+def spreading(
+    case: Case, support: Quantity, bound: BoundState, trail: Trail
+) -> tuple[CourseModuli, Spreading]:
+    """Moduli on ground of a modulus, and the ways on them ready to be asked what an act does."""
+    moduli = course_moduli(case, support, bound, trail)
+    courses = tuple(courses_of(way.build_up) for way in case.ways)
+    axes = ratio_axes(courses[0].materials)
+
+    def basis(place: int) -> Floats:
+        course = (moduli.upper, moduli.lower)[place]
+        found = axes[place].basis(np.log(course.values / moduli.ground.values))
+        return np.broadcast_to(found, (*case.shape, found.shape[-1]))
+
+    state = f"{support.key}, {bound.value}" if courses[0].is_bound_soil else support.key
+    first, second = (case.once(f"{state}, course {place}", partial(basis, place)) for place in (0, 1))
+    return moduli, Spreading(courses, first, second)
+
+
+def _bedding(case: Case, trail: Trail) -> Quantity:
+    return trail.enter(
         "bedding_modulus",
         Meaning("Modulus of bedding sand", MODULUS, "MPa"),
         case.draws.of("bedding modulus", BEDDING_MODULUS),
@@ -119,7 +155,10 @@ def course_moduli(case: Case, ground_modulus: Quantity, *, cracked: bool, trail:
         "compacted bedding sand",
         (source_note("from_memory, 50 to 100 MPa [M]"),),
     )
-    concrete = trail.enter(
+
+
+def _concrete(case: Case, trail: Trail) -> Quantity:
+    return trail.enter(
         "concrete_modulus",
         Meaning("Modulus of concrete", MODULUS, "GPa"),
         case.draws.of("concrete modulus", CONCRETE_MODULUS),
@@ -127,31 +166,13 @@ def course_moduli(case: Case, ground_modulus: Quantity, *, cracked: bool, trail:
         "ordinary concrete, under a load that stays",
         (source_note("from_memory, 20 to 30 GPa [M]"),),
     )
-    slab = np.array([_has(way, Material.CONCRETE) for way in case.ways])[:, None]
-    # sand is no stiffer than what it is compacted on, save on a bound base
-    sand = np.minimum(bedding.values, lower.values)
-    upper = np.where(slab, np.broadcast_to(concrete.values, shape), np.broadcast_to(sand, shape))
-    used = concrete if slab.all() else bedding
-    ground = np.broadcast_to(ground_modulus.values, shape)
-    return CourseModuli(
-        Quantity(used.key, upper),
-        Quantity(lower.key, np.broadcast_to(lower.values, shape)),
-        Quantity(ground_modulus.key, ground),
-    )
 
 
-def _base_modulus(case: Case, ground_modulus: Quantity, *, cracked: bool, trail: Trail) -> Quantity:
-    stone = _stone_modulus(case, ground_modulus, trail)
-    treated = _treated_modulus(case, ground_modulus, cracked=cracked, trail=trail)
-    has_stone = (case.thickness(Material.CRUSHED_STONE) > 0.0)[:, None]
-    has_treated = (case.thickness(Material.TREATED_SOIL) > 0.0)[:, None]
-    values = np.where(has_treated, treated.values, np.where(has_stone, stone.values, ground_modulus.values))
-    if has_treated.all():
-        return Quantity(treated.key, values)
-    return Quantity(stone.key if has_stone.all() else ground_modulus.key, values)
+def _ground(_case: Case, support: Quantity, _bound: BoundState, _trail: Trail) -> Quantity:
+    return support
 
 
-def _stone_modulus(case: Case, ground_modulus: Quantity, trail: Trail) -> Quantity:
+def _stone(case: Case, support: Quantity, _bound: BoundState, trail: Trail) -> Quantity:
     thickness = trail.enter(
         "stone_thickness",
         Meaning("Thickness of crushed stone", "m", "mm"),
@@ -171,22 +192,21 @@ def _stone_modulus(case: Case, ground_modulus: Quantity, trail: Trail) -> Quanti
         "stone_modulus",
         Meaning("Modulus of the stone on this ground", MODULUS, "MPa"),
         unbound_modulus,
-        {"thickness": thickness, "support_modulus": ground_modulus, "scatter": scatter},
+        {"thickness": thickness, "support_modulus": support, "scatter": scatter},
     )
 
 
-def _treated_modulus(case: Case, ground_modulus: Quantity, *, cracked: bool, trail: Trail) -> Quantity:
-    if not cracked:
+def _treated(case: Case, support: Quantity, bound: BoundState, trail: Trail) -> Quantity:
+    if bound is BoundState.WHOLE:
+        whole = bound_modulus(BoundSystem.SOIL_CEMENT_MEPDG, case.mix.strength.values)
         return trail.conclude(
             "treated_modulus",
             Meaning("Modulus of the treated soil before it cracks", MODULUS, "MPa"),
-            np.maximum(
-                bound_modulus(BoundSystem.SOIL_CEMENT_MEPDG, case.mix.strength.values), ground_modulus.values
-            ),
-            (case.mix.strength, ground_modulus),
+            np.maximum(whole, support.values),
+            (case.mix.strength, support),
             bound_modulus,
         )
-    modulus = trail.enter(
+    cracked = trail.enter(
         "cracked_modulus",
         Meaning("Modulus of well treated, cracked soil", MODULUS, "MPa"),
         case.draws.of("cracked modulus", cracked_modulus()),
@@ -198,9 +218,12 @@ def _treated_modulus(case: Case, ground_modulus: Quantity, *, cracked: bool, tra
         "treated_modulus",
         Meaning("Modulus of the treated soil, cracked", MODULUS, "MPa"),
         cracked_soil_modulus,
-        {"compressive_strength": case.mix.strength, "cracked": modulus, "ground_modulus": ground_modulus},
+        {"compressive_strength": case.mix.strength, "cracked": cracked, "ground_modulus": support},
     )
 
 
-def _has(way: Way, material: Material) -> bool:
-    return way.build_up.thickness_of(material) > 0.0
+_MODULI: dict[Material | None, Callable[[Case, Quantity, BoundState, Trail], Quantity]] = {
+    Material.CRUSHED_STONE: _stone,
+    Material.TREATED_SOIL: _treated,
+    None: _ground,
+}

@@ -45,10 +45,8 @@ def unsuitability(organic_content: FloatLike, plasticity_index: FloatLike, most_
     treatability_limits, organic content about 2 percent [M]
     earthfast_proposal, 45 with lime and light machines [P]
     """
-    return np.maximum(
-        np.asarray(organic_content) / MOST_ORGANIC,
-        np.asarray(plasticity_index) / np.asarray(most_plastic),
-    )
+    organic = np.asarray(organic_content) / MOST_ORGANIC
+    return np.asarray(np.maximum(organic, np.asarray(plasticity_index) / np.asarray(most_plastic)))
 
 
 @check(CheckName.SUITABILITY, "Will the binder take in this soil?", "the soil may not take the binder")

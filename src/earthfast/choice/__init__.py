@@ -1,6 +1,6 @@
 """Ways of building, generated, checked and ranked."""
 
-from earthfast.choice.judging import Judgement, judge
+from earthfast.choice.judging import Judgement, judge, judge_until
 from earthfast.choice.next_test import Gains, WaysInQuestion, losses, value_of_outcome, ways_in_question
 from earthfast.choice.outcomes import Outcome, outcome_of
 from earthfast.choice.search import Candidate, Found, Merit, beaten, find_ways, weighted_cost
@@ -25,6 +25,7 @@ __all__ = [
     "find_ways",
     "full_sweep",
     "judge",
+    "judge_until",
     "losses",
     "outcome_of",
     "steps_between",

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
 from earthfast.checks import CHECKS, CheckName, Way
 from earthfast.choice.setting import Setting
 from earthfast.estimate import Floats, Trail
+
+Flags = npt.NDArray[np.bool_]
+
+# cheapest first: what the first group rules out is never asked for stresses, and what those rule out never for heat flow
+EARLY = (CheckName.SUITABILITY, CheckName.DRAINAGE, CheckName.SHRINK_SWELL)
+LOADED = (CheckName.BEARING, CheckName.CRACKING, CheckName.RUTTING, CheckName.SETTLEMENT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +25,7 @@ class Judgement:
 
     Attributes
     ----------
-    chances : (ways,) for each check; NaN where the check has nothing to judge.
+    chances : (ways,) for each check; NaN where the check has nothing to judge, or was spared.
     draws : how many draws the chances were counted in.
     """
 
@@ -26,10 +33,11 @@ class Judgement:
     draws: int
 
     def excess(self, targets: Mapping[CheckName, float]) -> Floats:
-        """Largest chance over its target among all checks, shape (ways,); at most 1 is a pass."""
-        return np.nanmax([self.chances[name] / targets[name] for name in self.chances], axis=0)
+        """Largest chance over its target among all checks judged, shape (ways,); at most 1 is a pass."""
+        over = np.stack([self.chances[name] / targets[name] for name in self.chances])
+        return np.asarray(np.max(np.where(np.isnan(over), 0.0, over), axis=0))
 
-    def passes(self, targets: Mapping[CheckName, float], slack: float = 0.0) -> Floats:
+    def passes(self, targets: Mapping[CheckName, float], slack: float = 0.0) -> Flags:
         """Whether each way meets every target, with some standard errors of slack for a first look."""
         met = []
         for name, chance in self.chances.items():
@@ -39,13 +47,38 @@ class Judgement:
         return np.asarray(np.all(met, axis=0))
 
 
-def judge(ways: tuple[Way, ...], setting: Setting) -> Judgement:
+def judge(ways: Sequence[Way], setting: Setting) -> Judgement:
     """Judge ways by every check."""
-    silent = Trail(recording=False)
     chances = {name: np.full(len(ways), np.nan) for name in CHECKS}
-    for batch in setting.batches(ways, silent):
-        places = list(batch.places)
-        for name, one in CHECKS.items():
-            result = one.judge(batch.case, silent)
-            chances[name][places] = np.where(result.applies > 0.0, result.chance, np.nan)
+    _judge_by(tuple(CHECKS), ways, np.arange(len(ways)), setting, chances)
     return Judgement(chances, setting.draws.count)
+
+
+def judge_until(
+    ways: Sequence[Way], setting: Setting, targets: Mapping[CheckName, float], slack: float = 0.0
+) -> Judgement:
+    """Judge ways by cheap checks first and spare those that fall the rest; who passes is not changed by it."""
+    chances = {name: np.full(len(ways), np.nan) for name in CHECKS}
+    judged = Judgement(chances, setting.draws.count)
+    late = tuple(name for name in CHECKS if name not in EARLY and name not in LOADED)
+    for group in (EARLY, LOADED, late):
+        left = np.flatnonzero(judged.passes(targets, slack))
+        if left.size:
+            _judge_by(group, ways, left, setting, chances)
+    return judged
+
+
+def _judge_by(
+    names: Sequence[CheckName],
+    ways: Sequence[Way],
+    left: npt.NDArray[np.intp],
+    setting: Setting,
+    chances: Mapping[CheckName, Floats],
+) -> None:
+    """Fill in the chances of some ways in some checks."""
+    silent = Trail(recording=False)
+    for batch in setting.batches(tuple(ways[place] for place in left), silent):
+        places = left[list(batch.places)]
+        for name in names:
+            result = CHECKS[name].judge(batch.case, silent)
+            chances[name][places] = np.where(result.applies > 0.0, result.chance, np.nan)

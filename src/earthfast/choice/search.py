@@ -1,24 +1,27 @@
 """The best way of each method and the ways that no other beats, found without missing any.
 
-All ways are looked at on few draws first; whatever might pass is then judged on all draws in the order of
-merit, until the best of each method and every way on the front has been confirmed.
+Ways are judged in the order of merit and only where the answer can depend on them: on few draws first, and
+on all draws where they might pass. A way that a passing way beats on every count is never judged.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 
-from earthfast.checks import CheckName, Method, Way
-from earthfast.choice.judging import judge
+from earthfast.checks import CheckName, Way
+from earthfast.choice.judging import judge, judge_until
 from earthfast.choice.setting import Setting
 from earthfast.estimate import Floats
 
-FIRST_LOOK = 512
-SLACK = 2.0  # standard errors
-BATCH = 16
+FIRST_LOOK = 256
+SLACK = 4.0  # standard errors
+BATCH, MOST_AT_ONCE = 4, 64
+
+Flags = npt.NDArray[np.bool_]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,11 +56,15 @@ class Found:
     best : best passing way of each method, best first.
     nearest : for a method none of whose ways passes, the one that comes nearest.
     front : passing ways that no other passing way beats on price and carbon, cheapest first.
+    unbeaten : passing ways that none beats on price, carbon, spoil and days, cheapest first.
+
+    Of ways of the very same costs a front holds the first.
     """
 
     best: tuple[int, ...]
     nearest: tuple[int, ...]
     front: tuple[int, ...]
+    unbeaten: tuple[int, ...]
 
 
 def weighted_cost(candidates: Sequence[Candidate], weights: Merit) -> Floats:
@@ -67,75 +74,120 @@ def weighted_cost(candidates: Sequence[Candidate], weights: Merit) -> Floats:
     return np.asarray(rows / scale @ np.array(weights.row))
 
 
-def beaten(rows: Floats) -> Floats:
+def beaten(rows: Floats) -> Flags:
     """Whether each row is beaten: another is no worse in any column and better in one."""
-    no_worse = (rows[None, :, :] <= rows[:, None, :]).all(axis=2)
-    better = (rows[None, :, :] < rows[:, None, :]).any(axis=2)
-    return np.asarray((no_worse & better).any(axis=1))
+    lost = np.zeros(len(rows), dtype=np.bool_)
+    for place, row in enumerate(rows):
+        lost[place] = bool(((rows <= row).all(axis=1) & (rows < row).any(axis=1)).any())
+    return lost
 
 
 def find_ways(
     candidates: Sequence[Candidate], setting: Setting, targets: Mapping[CheckName, float], weights: Merit
 ) -> Found:
-    """Search the candidates for the best of each method and for the front of price against carbon."""
-    ways = tuple(candidate.way for candidate in candidates)
-    looked = judge(ways, setting.first(min(FIRST_LOOK, setting.draws.count)))
-    excess = looked.excess(targets)
-    confirmed = _Confirmed(candidates, setting, targets, looked.passes(targets, SLACK))
+    """Search the candidates for the best of each method and for the fronts."""
+    verdicts = _Verdicts(candidates, setting, targets)
     cost = weighted_cost(candidates, weights)
     best, nearest = [], []
-    for method in dict.fromkeys(way.method for way in ways):
-        places = [place for place, way in enumerate(ways) if way.method is method]
-        found = confirmed.first_of(sorted(places, key=lambda place: cost[place]))
+    for method in dict.fromkeys(candidate.way.method for candidate in candidates):
+        places = [place for place, one in enumerate(candidates) if one.way.method is method]
+        places.sort(key=lambda place: (cost[place], place))
+        found = verdicts.first_of(places)
         if found is None:
-            nearest.append(min(places, key=lambda place: (excess[place], cost[place])))
+            nearest.append(verdicts.nearest_of(places))
         else:
             best.append(found)
-    best.sort(key=lambda place: cost[place])
-    return Found(tuple(best), tuple(nearest), confirmed.front())
+    best.sort(key=lambda place: (cost[place], place))
+    rows = np.array([candidate.merit.row for candidate in candidates])
+    return Found(tuple(best), tuple(nearest), verdicts.unbeaten_on(rows[:, :2]), verdicts.unbeaten_on(rows))
 
 
-class _Confirmed:
-    """Which ways pass on all draws, judged only when asked."""
+class _Verdicts:
+    """Which ways pass, judged only when asked."""
 
     def __init__(
-        self,
-        candidates: Sequence[Candidate],
-        setting: Setting,
-        targets: Mapping[CheckName, float],
-        may_pass: Floats,
+        self, candidates: Sequence[Candidate], setting: Setting, targets: Mapping[CheckName, float]
     ) -> None:
-        self.candidates = candidates
+        self.ways = tuple(candidate.way for candidate in candidates)
         self.setting = setting
+        self.few = setting.first(min(FIRST_LOOK, setting.draws.count))
         self.targets = targets
-        self.may_pass = may_pass.astype(bool)
-        self.known: dict[int, bool] = {}
+        self.may_pass: dict[int, bool] = {}
+        self.passes: dict[int, bool] = {}
+        self.least_excess: dict[int, float] = {}
 
-    def confirm(self, places: Sequence[int]) -> None:
-        """Judge the ways not judged yet on all draws."""
-        new = [place for place in places if place not in self.known]
+    def look(self, places: Iterable[int]) -> None:
+        """Judge the ways not looked at yet on few draws."""
+        new = [place for place in places if place not in self.may_pass]
+        if not new:
+            return
+        judged = judge_until([self.ways[place] for place in new], self.few, self.targets, SLACK)
+        self.may_pass.update(zip(new, judged.passes(self.targets, SLACK).tolist(), strict=True))
+        self.least_excess.update(zip(new, judged.excess(self.targets).tolist(), strict=True))
+        self.passes.update({place: False for place in new if not self.may_pass[place]})
+
+    def confirm(self, places: Iterable[int]) -> None:
+        """Judge on all draws the ways not judged yet, of those that might pass."""
+        places = list(places)
+        self.look(places)
+        new = [place for place in places if place not in self.passes]
         if new:
-            ways = tuple(self.candidates[place].way for place in new)
-            passes = judge(ways, self.setting).passes(self.targets)
-            self.known.update(zip(new, passes.tolist(), strict=True))
+            judged = judge_until([self.ways[place] for place in new], self.setting, self.targets)
+            self.passes.update(zip(new, judged.passes(self.targets).tolist(), strict=True))
 
     def first_of(self, places: Sequence[int]) -> int | None:
         """The first way, in the order given, that passes."""
-        hopeful = [place for place in places if self.may_pass[place]]
-        for start in range(0, len(hopeful), BATCH):
-            batch = hopeful[start : start + BATCH]
-            self.confirm(batch)
-            found = next((place for place in batch if self.known[place]), None)
-            if found is not None:
-                return found
+        start, count = 0, BATCH
+        while start < len(places):
+            batch = places[start : start + count]
+            self.look(batch)
+            hopeful = [place for place in batch if self.may_pass[place]]
+            for few in range(0, len(hopeful), BATCH):
+                self.confirm(hopeful[few : few + BATCH])
+                found = next((p for p in hopeful[few : few + BATCH] if self.passes[p]), None)
+                if found is not None:
+                    return found
+            start, count = start + count, min(2 * count, MOST_AT_ONCE)
         return None
 
-    def front(self) -> tuple[int, ...]:
-        """Passing ways that no other passing way beats on price and carbon."""
+    def nearest_of(self, places: Sequence[int]) -> int:
+        """The way, of those given in order of cost, whose worst check is least beyond its target on few draws."""
+        self.look(places)
+        order = sorted(places, key=lambda place: self.least_excess[place])
+        best, least = order[0], np.inf
+        for start in range(0, len(order), BATCH):
+            batch = order[start : start + BATCH]
+            if self.least_excess[batch[0]] >= least:
+                break
+            excess = judge([self.ways[place] for place in batch], self.few).excess(self.targets)
+            nearest = int(np.argmin(excess))
+            if excess[nearest] < least:
+                best, least = batch[nearest], float(excess[nearest])
+        return best
+
+    def unbeaten_on(self, rows: Floats) -> tuple[int, ...]:
+        """Passing ways that no other passing way beats on the costs given, cheapest first, one of each cost."""
         while True:
-            hopeful = [p for p in np.flatnonzero(self.may_pass).tolist() if self.known.get(p, True)]
-            rows = np.array([self.candidates[place].merit.row[:2] for place in hopeful]).reshape(-1, 2)
-            front = [place for place, lost in zip(hopeful, beaten(rows), strict=True) if not lost]
-            if all(place in self.known for place in front):
-                return tuple(sorted(front, key=lambda place: self.candidates[place].merit.price))
-            self.confirm(front)
+            hopeful = [place for place in range(len(rows)) if self.passes.get(place, True)]
+            hopeful = self._not_beaten_by_known(hopeful, rows)
+            lost = beaten(rows[hopeful].reshape(-1, rows.shape[1]))
+            front = [place for place, gone in zip(hopeful, lost, strict=True) if not gone]
+            unknown = [place for place in front if place not in self.passes]
+            if not unknown:
+                return _one_of_each(front, rows)
+            self.confirm(unknown)
+
+    def _not_beaten_by_known(self, places: Sequence[int], rows: Floats) -> list[int]:
+        known = rows[[place for place, passes in self.passes.items() if passes]]
+        if not len(known):
+            return list(places)
+        mine = rows[list(places)]
+        no_worse = (known[:, None] <= mine[None]).all(axis=2)
+        lost = (no_worse & (known[:, None] < mine[None]).any(axis=2)).any(axis=0)
+        return [place for place, gone in zip(places, np.atleast_1d(lost), strict=True) if not gone]
+
+
+def _one_of_each(front: Sequence[int], rows: Floats) -> tuple[int, ...]:
+    """Places with the same costs thinned to the first, in order of the first cost."""
+    kept = {tuple(rows[place].tolist()): place for place in reversed(front)}
+    return tuple(kept[row] for row in sorted(kept))

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, fields, replace
+from typing import TypeVar
 
 import numpy as np
 
-from earthfast.checks import Case, Drainage, GroundDraws, Method, MixDraws, Way, Winters
+from earthfast.checks import Case, Drainage, GroundDraws, Method, MixDraws, PavingUnit, Way, Winters
 from earthfast.estimate import Draws, Floats, Meaning, Quantity, Trail
 from earthfast.loads import Load
 from earthfast.mixes import REFERENCE_AGE, FieldPlace, StrengthBelief, StrengthNormals, field_strength
 
 Places = np.ndarray[tuple[int], np.dtype[np.int64]]
 
+Holder = TypeVar("Holder", GroundDraws, Winters, Drainage)
 FELT_BELOW = 0.5  # m below formation within which a weaker stratum counts
 WEAKER_COUNTS = ("strength", "strength_wet", "modulus", "modulus_wet")
 
@@ -62,8 +64,9 @@ class Setting:
     surface_above_ground : finished surface above today's ground, m.
     mix : what is believed of treated soil.
     loads : what stands and rolls.
-    unit_length : side of the paving unit that spreads a contact, m.
+    unit : the paving unit that spreads a contact.
     years : design life.
+    tolerable_settlement : settlement put up with, m; None where nothing is said.
     winters, drainage, draws : as the checks take them.
     """
 
@@ -71,17 +74,18 @@ class Setting:
     surface_above_ground: float
     mix: MixSetting
     loads: tuple[Load, ...]
-    unit_length: float
+    unit: PavingUnit
     years: float
+    tolerable_settlement: float | None
     winters: Winters
     drainage: Drainage
     draws: Draws
 
     def batches(self, ways: tuple[Way, ...], trail: Trail) -> Iterator[Batch]:
-        """Cases for ways grouped by the ground they stand on."""
-        bearings = [self._ground_under(way) for way in ways]
-        for bearing in dict.fromkeys(bearings):
-            places = tuple(place for place, other in enumerate(bearings) if other == bearing)
+        """Cases for ways grouped by method and by the ground they stand on."""
+        kinds = [(way.method, self._ground_under(way)) for way in ways]
+        for method, bearing in dict.fromkeys(kinds):
+            places = tuple(place for place, kind in enumerate(kinds) if kind == (method, bearing))
             yield Batch(places, self._case(tuple(ways[place] for place in places), bearing, trail))
 
     def first(self, count: int) -> Setting:
@@ -116,30 +120,27 @@ class Setting:
         ground = self.grounds[index].draws
         if next_counts:
             ground = _weaker(ground, self.grounds[index + 1].draws)
-        mix = MixDraws(self._strength(ways, trail))
         return Case(
-            ways,
-            ground,
-            mix,
-            self.loads,
-            self.unit_length,
-            self.years,
-            self.winters,
-            self.drainage,
-            self.draws,
+            ways=ways,
+            ground=ground,
+            mix=MixDraws(self._strength(ways, trail)),
+            loads=self.loads,
+            unit=self.unit,
+            years=self.years,
+            tolerable_settlement=self.tolerable_settlement,
+            winters=self.winters,
+            drainage=self.drainage,
+            draws=self.draws,
         )
 
     def _strength(self, ways: tuple[Way, ...], trail: Trail) -> Quantity:
-        values = np.empty((len(ways), self.draws.count))
-        for method in {way.method for way in ways}:
-            rows = [row for row, way in enumerate(ways) if way.method is method]
-            courses = [ways[row].build_up.treated for row in rows]
+        belief = self.mix.beliefs.get(ways[0].method)
+        if belief is None:  # nothing is treated
+            values = np.ones((len(ways), 1))
+        else:
+            courses = [way.build_up.treated for way in ways]
             dose = np.array([course.dose if course else 0.0 for course in courses])[:, None]
-            belief = self.mix.beliefs.get(method)
-            if belief is None:
-                values[rows] = 1.0  # Pa; nothing is treated
-            else:
-                values[rows] = field_strength(belief, dose, REFERENCE_AGE, self.mix.place, self.mix.normals)
+            values = field_strength(belief, dose, REFERENCE_AGE, self.mix.place, self.mix.normals)
         return trail.conclude(
             "mix.strength",
             Meaning("Strength of the treated soil at 28 days, soaked, at its weak spots", "Pa", "MPa"),
@@ -149,7 +150,7 @@ class Setting:
         )
 
 
-def _first(holder: GroundDraws | Winters | Drainage, count: int):  # noqa: ANN202 (the holder's own type)
+def _first(holder: Holder, count: int) -> Holder:
     """The same holder with every drawn quantity cut to the first draws."""
     cut = {}
     for field in fields(holder):

@@ -102,8 +102,10 @@ def _spread(area: Area, way: JudgedWay | None) -> str:
         (
             act
             for load in area.usage.loads
-            for act in acts_of(load, area.usage.unit_length)
-            if check is not None and check.governed_by.startswith(f"{act.words}, ")
+            for act in acts_of(load, area.setting.unit)
+            if check is not None
+            and check.governed_by.startswith(f"{act.words}, ")
+            and "punching" not in check.governed_by
         ),
         None,
     )

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from earthfast.checks import Drainage
+from earthfast.checks import Drainage, PavingUnit
 from earthfast.choice import GroundStep, MixSetting, Setting
 from earthfast.estimate import Draws, Meaning, Origin, Quantity, Trail
 from earthfast.frost import SurfaceCover
@@ -36,13 +36,18 @@ COLUMNS = (
     "bearing model",
     "bedding modulus",
     "concrete modulus",
+    "compressibility",
     "cracked modulus",
     "flexural",
     "friction angle",
     "frost model",
     "levels",
     "load",
+    "passes",
+    "rut limit",
     "segregation",
+    "settlement modulus",
+    "soft spots",
     "stone modulus",
     "summer drying",
     "surface factor",
@@ -84,12 +89,18 @@ def setting_of(
         surface_above_ground=0.0,
         mix=_mix(job, profile.bearing_stratum, draws, trail),
         loads=usage.loads,
-        unit_length=usage.unit_length,
+        unit=PavingUnit(usage.unit_length, usage.surface.paving_thickness),
         years=usage.years,
+        tolerable_settlement=_tolerable(job, area),
         winters=winters_of(weather, usage.years, _exposure(job, usage), draws, trail, generator),
         drainage=_drainage(job, area, trail),
         draws=draws,
     )
+
+
+def _tolerable(job: Job, area: PlanArea) -> float | None:
+    use = next((use for use in job.uses if use.name == area.use), job.uses[0])
+    return use.tolerable_settlement.centre if use.tolerable_settlement else None
 
 
 def _exposure(job: Job, usage: Usage) -> Exposure:

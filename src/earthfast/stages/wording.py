@@ -97,7 +97,9 @@ def dose_words(quantities: DoseQuantities, bag_mass: float) -> str:
 CHECK_WORDS = {
     CheckName.BEARING: "carrying the load as found",
     CheckName.SOFTENING: "carrying the load once wet",
-    CheckName.CRACKING: "cracking",
+    CheckName.CRACKING: "holding together",
+    CheckName.RUTTING: "rutting",
+    CheckName.SETTLEMENT: "settlement and tilt",
     CheckName.FROST: "frost",
     CheckName.SHRINK_SWELL: "clay moving with the seasons",
     CheckName.DURABILITY: "durability of the treated soil",

@@ -1,0 +1,51 @@
+"""How heavy a load is in each draw, and how often it comes."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from earthfast.checks.situation import Case
+from earthfast.estimate import Floats, Meaning, Origin, Quantity, Trail
+from earthfast.loads import Load
+from earthfast.sources import source_note
+
+FACTOR = Meaning("Load over its usual value", "-", "-")
+TIMES = Meaning("Times it is loaded over the design life", "-", "-")
+
+
+def load_factor(case: Case, load: Load) -> Floats:
+    """Force of a load over its central force, one a draw.
+
+    All loads of a job are heavy together: they share one score, each with its own spread.
+    """
+    return np.asarray(load.force.at_normal(case.draws.normal("load")) / load.force.centre)
+
+
+def passes_of(case: Case, load: Load) -> Floats:
+    """Times a load comes over the design life, at least once, one a draw."""
+    yearly = load.passes_per_year.at_normal(case.draws.normal("passes"))
+    return np.maximum(yearly * case.years, 1.0)
+
+
+def enter_factor(case: Case, load: Load, trail: Trail) -> Quantity:
+    """Enter how heavy a load is."""
+    return trail.enter(
+        "load",
+        FACTOR,
+        load_factor(case, load),
+        Origin.ASSUMED,
+        f"{load.key}: loads differ from day to day; spread as in the list of loads",
+        (source_note("earthfast_proposal, spread of loads [P]"),),
+    )
+
+
+def enter_passes(case: Case, load: Load, trail: Trail) -> Quantity:
+    """Enter how often a load comes."""
+    return trail.enter(
+        "passes",
+        TIMES,
+        passes_of(case, load),
+        Origin.ASSUMED,
+        f"{load.key}: times a year as given or listed, over the design life",
+        (source_note("earthfast_proposal, passes of the list of loads [P]"),),
+    )
