@@ -15,6 +15,7 @@ from earthfast.checks import (
     Material,
     Method,
     MixDraws,
+    PavingUnit,
     Way,
     Winters,
     winter_sample,
@@ -44,6 +45,7 @@ GROUND = {
     "frost_rank": 3.0,
     "drying": 0.4,
     "drying_depth": 0.9,
+    "spot_spread": 0.3,
 }
 
 
@@ -94,15 +96,18 @@ def case_of(chicago_sample):
         mix = MixDraws(Quantity("mix", np.full((len(ways), COUNT), strength)))
         falls = Drainage(of_all("fall", 0.02), of_all("level", 0.003), of_all("run", 3.0), has_outlet=True)
         return Case(
-            ways,
-            GroundDraws(**{one.name: of_all(one.name, values[one.name]) for one in fields(GroundDraws)}),
-            mix,
-            (load_library()["person"],),
-            0.45,
-            20.0,
-            winters,
-            falls,
-            draws,
+            ways=ways,
+            ground=GroundDraws(
+                **{one.name: of_all(one.name, values[one.name]) for one in fields(GroundDraws)}
+            ),
+            mix=mix,
+            loads=(load_library()["person"],),
+            unit=PavingUnit(0.45, 0.04),
+            years=20.0,
+            tolerable_settlement=None,
+            winters=winters,
+            drainage=falls,
+            draws=draws,
         )
 
     return case

@@ -179,8 +179,8 @@ def test_spring_never_makes_ground_better_than_wet(case_of, stone_way):
 
 def test_softening_says_which_state_governs(case_of, stone_way):
     judge = CHECKS[CheckName.SOFTENING].judge
-    assert judge(case_of(stone_way(0.10), strength_wet=150e3), SILENT).governed_by[0].endswith("spring thaw")
-    assert judge(case_of(stone_way(0.10), index=0.0), SILENT).governed_by[0].endswith("long-term wet")
+    assert judge(case_of(stone_way(0.10), strength_wet=150e3), Trail()).governed_by[0].endswith("spring thaw")
+    assert judge(case_of(stone_way(0.10), index=0.0), Trail()).governed_by[0].endswith("long-term wet")
 
 
 def test_modified_berggren_agrees_with_heat_flow_in_a_long_winter(case_of, stone_way, exact_depth):

@@ -75,7 +75,7 @@ def _refuse(job: LoadedJob, problems: list[Problem]) -> None:
 
 
 def _contradictions(job: LoadedJob, entry: ClimateEntry) -> list[Problem]:
-    """Everything that cannot stand together, all at once."""
+    """Everything that cannot stand together beyond what loading refuses, all at once."""
     problems = []
     said = [name for name in ("preset", "monthly", "daily", "warmest_month") if getattr(entry, name)]
     if len(said) > 1:
@@ -87,11 +87,6 @@ def _contradictions(job: LoadedJob, entry: ClimateEntry) -> list[Problem]:
             _problem(
                 job, f"{given}_month", f"the {given} month alone", f"`{wanted}_month` beside `{given}_month`"
             )
-        )
-    if warm and cold and cold.centre > warm.centre:
-        found = f"{cold.text}, above the warmest month's {warm.text}"
-        problems.append(
-            _problem(job, "coldest_month", found, "a temperature below that of the warmest month")
         )
     usual, rare = entry.frost_index, entry.design_frost_index
     if usual and rare and rare.centre <= usual.centre:
