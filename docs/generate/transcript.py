@@ -41,9 +41,9 @@ class Printed:
 
 
 def told_pages() -> tuple[Path, ...]:
-    """Pages that show what commands print."""
+    """Pages with commands that are run."""
     pages = [ROOT / "README.md", *sorted((ROOT / "docs").rglob("*.md"))]
-    return tuple(path for path in pages if "<!-- shows: " in path.read_text(encoding="utf-8"))
+    return tuple(path for path in pages if BLOCK.search(path.read_text(encoding="utf-8")))
 
 
 def retold(text: str) -> str:

@@ -9,6 +9,7 @@ import pytest
 import tomlkit
 from docs.generate import ROOT
 
+from earthfast.checks import CheckName, Method
 from earthfast.cli.verbs import VERBS
 from earthfast.elastic import (
     CircularLoad,
@@ -116,6 +117,12 @@ def test_first_page_names_commands_that_exist_and_every_verb():
     named = set(re.findall(r"`make (\w+)`|^make (\w+)", page, re.MULTILINE))
     assert {first or second for first, second in named} <= targets
     assert set(re.findall(r"`earthfast (\w+)`", page)) == set(VERBS)
+
+
+def test_first_page_names_every_check_and_way():
+    page = " ".join((ROOT / "README.md").read_text(encoding="utf-8").split())
+    assert f"disappoint: {', '.join(CheckName)}." in page
+    assert page.count("Five ways of building") == (len(Method) == 5)
 
 
 def test_news_fragments_say_what_kind_they_are():
