@@ -48,7 +48,7 @@ def _model(model: type[BaseModel]) -> Iterator[str]:
 def type_words(annotation: object) -> str:
     """A field's type in words, with a link where it is another model."""
     if annotation in PLAIN:
-        return PLAIN[annotation]  # type: ignore[index]
+        return PLAIN[annotation]
     if isinstance(annotation, type) and issubclass(annotation, BaseModel):
         return f"[`{annotation.__name__}`](#{annotation.__name__.lower()})"
     parts = get_args(annotation)

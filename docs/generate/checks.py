@@ -51,7 +51,7 @@ def check_lines() -> dict[str, CheckLine]:
 def checks_page() -> str:
     """Every check, and every relation once."""
     relations: dict[str, Relation] = {}
-    blocks = []
+    blocks: list[str] = []
     for name in CheckName:
         found = relations_of(CHECKS[name].judge)
         relations |= found
