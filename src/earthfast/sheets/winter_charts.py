@@ -80,7 +80,13 @@ def frost_front_chart(choice: AreaChoice, box: Box) -> alt.LayerChart:
         "day:Q",
         title=None,
         scale=alt.Scale(nice=False),
-        axis=alt.Axis(values=list(ticks), labelExpr=f"{labels} : ''" if ticks else "''"),
+        # vega thins out given values down to the tick count of the common style
+        axis=alt.Axis(
+            values=list(ticks),
+            labelExpr=f"{labels} : ''" if ticks else "''",
+            tickCount=len(ticks),
+            labelOverlap=False,
+        ),
     )
     up = alt.Y("depth_mm:Q", title="frost depth (mm)", scale=alt.Scale(reverse=True, nice=True))
     dashes = alt.Scale(domain=ways, range=[list(DASHES[i % len(DASHES)]) for i in range(len(ways))])
@@ -91,7 +97,7 @@ def frost_front_chart(choice: AreaChoice, box: Box) -> alt.LayerChart:
             x=across,
             y=up,
             strokeDash=alt.StrokeDash(
-                "way:N", scale=dashes, legend=alt.Legend(title=None, orient="bottom", columns=1)
+                "way:N", scale=dashes, legend=alt.Legend(title=None, orient="bottom", columns=1, labelLimit=0)
             ),
             detail="way:N",
         )
