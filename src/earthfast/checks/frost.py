@@ -8,7 +8,14 @@ import numpy as np
 from scipy.constants import day
 
 from earthfast.checks.build_up import Material
-from earthfast.checks.frozen_columns import Frozen, column_of, frozen, ground_under, layered_columns
+from earthfast.checks.frozen_columns import (
+    Frozen,
+    column_of,
+    frozen,
+    ground_under,
+    layered_columns,
+    prepare_frost,
+)
 from earthfast.checks.registry import CheckName, check
 from earthfast.checks.situation import Case, CheckResult
 from earthfast.estimate import (
@@ -276,7 +283,7 @@ def _cover_weight(case: Case) -> Floats:
     return np.array([way.build_up.thickness for way in case.ways])[:, None] * COVER_WEIGHT
 
 
-@check(CheckName.FROST, "Does frost lift it unevenly?", "frost would lift it unevenly")
+@check(CheckName.FROST, "Does frost lift it unevenly?", "frost would lift it unevenly", prepare_frost)
 def frost(case: Case, trail: Trail) -> CheckResult:
     """Judge uneven lift in the coldest winter of the design life against what the surface stands."""
     steps = trail.under("frost")

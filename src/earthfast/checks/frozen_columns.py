@@ -84,6 +84,13 @@ def frozen(
     )
 
 
+def prepare_frost(case: Case) -> None:
+    """Work out the tables of every build-up of a case in one run of the solver."""
+    usual = round(float(np.median(case.winters.surface_factor.values)), FACTOR_DIGITS)
+    columns = np.unique(np.array([column_of(way.build_up) for way in case.ways]), axis=0)
+    frost_tables(columns, case.winters.sample, usual, ground_under(case))
+
+
 def share_of_winters_below(case: Case, depth: Floats, depth_factor: FloatLike) -> Floats:
     """Share of all winters in which frost goes below a depth (m) in each way, shape (ways, draws)."""
     winters = case.winters

@@ -26,28 +26,41 @@ class CheckName(StrEnum):
 
 
 Judge = Callable[[Case, Trail], CheckResult]
+Prepare = Callable[[Case], None]
 
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """One check: its plain question and the function that judges it."""
+    """One check.
+
+    Attributes
+    ----------
+    name : its name.
+    question : the plain question it answers.
+    falls : ends the sentence 'it falls because ...'.
+    judge : the function that judges a batch of ways.
+    prepare : works out for many ways at once what `judge` would else work out batch by batch.
+    """
 
     name: CheckName
     question: str
     falls: str
     judge: Judge
+    prepare: Prepare | None = None
 
 
 CHECKS: dict[CheckName, Check] = {}
 
 
-def check(name: CheckName, question: str, falls: str) -> Callable[[Judge], Judge]:
+def check(
+    name: CheckName, question: str, falls: str, prepare: Prepare | None = None
+) -> Callable[[Judge], Judge]:
     """Register a judging function as a check; ``falls`` ends the sentence 'it falls because ...'."""
 
     def register(judge: Judge) -> Judge:
         if name in CHECKS:
             raise ValueError(f"the check '{name}' is registered twice")
-        CHECKS[name] = Check(name, question, falls, judge)
+        CHECKS[name] = Check(name, question, falls, judge, prepare)
         return judge
 
     return register

@@ -12,10 +12,10 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from earthfast.checks import CheckName, Way
+from earthfast.checks import CHECKS, CheckName, Way
 from earthfast.choice.judging import judge, judge_until
 from earthfast.choice.setting import Setting
-from earthfast.estimate import Floats
+from earthfast.estimate import Floats, Trail
 
 FIRST_LOOK = 256
 SLACK = 4.0  # standard errors
@@ -87,6 +87,7 @@ def find_ways(
 ) -> Found:
     """Search the candidates for the best of each method and for the fronts."""
     verdicts = _Verdicts(candidates, setting, targets)
+    _prepare(verdicts)
     cost = weighted_cost(candidates, weights)
     best, nearest = [], []
     for method in dict.fromkeys(candidate.way.method for candidate in candidates):
@@ -100,6 +101,14 @@ def find_ways(
     best.sort(key=lambda place: (cost[place], place))
     rows = np.array([candidate.merit.row for candidate in candidates])
     return Found(tuple(best), tuple(nearest), verdicts.unbeaten_on(rows[:, :2]), verdicts.unbeaten_on(rows))
+
+
+def _prepare(verdicts: _Verdicts) -> None:
+    """Let checks work out in one go what all ways will ask of them."""
+    for batch in verdicts.few.batches(verdicts.ways, Trail(recording=False)):
+        for one in CHECKS.values():
+            if one.prepare is not None:
+                one.prepare(batch.case)
 
 
 class _Verdicts:
