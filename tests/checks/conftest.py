@@ -25,9 +25,11 @@ from earthfast.frost import climate_like
 from earthfast.loads import load_library
 
 COUNT = 256
+FLAG = PavingUnit(0.45, 0.04)
 DAY = 86400.0
 COLUMNS = ("frost model", "uneven share", "load", "bearing model", "bedding modulus", "concrete modulus")
-COLUMNS += ("stone modulus", "cracked modulus", "flexural", "winter")
+COLUMNS += ("stone modulus", "cracked modulus", "flexural", "winter", "levels", "passes", "rut limit")
+COLUMNS += ("settlement modulus", "compressibility", "soft spots")
 UNIT = 1e-6 / DAY  # m²/(K·s) in 1 mm²/(K·day)
 GROUND = {
     "strength": 60e3,
@@ -81,7 +83,19 @@ def chicago_sample():
 def case_of(chicago_sample):
     """A case for some ways; ground properties by name, the rest as keywords."""
 
-    def case(*ways, sample=chicago_sample, index=400.0, factor=0.75, shade=None, strength=1.0e6, **ground):
+    def case(
+        *ways,
+        sample=chicago_sample,
+        index=400.0,
+        factor=0.75,
+        shade=None,
+        strength=1.0e6,
+        loads=("person",),
+        unit=FLAG,
+        tolerable=None,
+        fall=0.02,
+        **ground,
+    ):
         draws = Draws(COLUMNS, COUNT, np.random.default_rng(1))
         values = GROUND | ground
         winters = Winters(
@@ -93,18 +107,18 @@ def case_of(chicago_sample):
             of_all("shade", shade or factor),
             sample,
         )
-        mix = MixDraws(Quantity("mix", np.full((len(ways), COUNT), strength)))
-        falls = Drainage(of_all("fall", 0.02), of_all("level", 0.003), of_all("run", 3.0), has_outlet=True)
+        mix = MixDraws(Quantity("mix", np.broadcast_to(np.asarray(strength, float), (len(ways), COUNT))))
+        falls = Drainage(of_all("fall", fall), of_all("level", 0.003), of_all("run", 3.0), has_outlet=True)
         return Case(
             ways=ways,
             ground=GroundDraws(
                 **{one.name: of_all(one.name, values[one.name]) for one in fields(GroundDraws)}
             ),
             mix=mix,
-            loads=(load_library()["person"],),
-            unit=PavingUnit(0.45, 0.04),
+            loads=tuple(load_library()[one] if isinstance(one, str) else one for one in loads),
+            unit=unit,
             years=20.0,
-            tolerable_settlement=None,
+            tolerable_settlement=tolerable,
             winters=winters,
             drainage=falls,
             draws=draws,

@@ -10,6 +10,7 @@ from earthfast.elastic import CircularLoad
 from earthfast.estimate import FloatLike, Floats
 from earthfast.loads import Footing, Load, contact_through_units
 
+FLAT = 0.99  # share of its footprint on which a thing that stands flat stands
 CROWD_RADIUS = 2.0  # m; a spread load without a footprint of its own reaches over the whole base
 
 
@@ -95,13 +96,15 @@ def acts_of(load: Load, unit: PavingUnit, *, repeated: bool = False) -> tuple[Ac
     radius = bed_radius(load.contact_area, unit.thickness)
     if repeated and load.footing is Footing.RIGID:
         radius = np.maximum(radius, contact_through_units(radius, unit.side, unit.side))
-    acts = [_through_contacts(load, float(radius))]
-    if load.base_pressure is not None:
-        spread = float(np.sqrt(load.footprint.area / np.pi)) if load.footprint else CROWD_RADIUS
-        circle = CircularLoad(radius=spread, pressure=1.0)
-        words = f"{load.key}, over its whole footprint"
-        acts.append(Act(words, (circle,), load.base_pressure.centre, spread, _span(load, spread), load))
-    return tuple(acts)
+    contacts = _through_contacts(load, float(radius))
+    if load.base_pressure is None:
+        return (contacts,)
+    spread = float(np.sqrt(load.footprint.area / np.pi)) if load.footprint else CROWD_RADIUS
+    circle = CircularLoad(radius=spread, pressure=1.0)
+    stands_flat = len(load.contacts) == 1 and load.contact_area >= np.pi * spread**2 * FLAT
+    words = load.key if stands_flat else f"{load.key}, over its whole footprint"
+    whole = Act(words, (circle,), load.base_pressure.centre, spread, _span(load, spread), load)
+    return (whole,) if stands_flat else (contacts, whole)
 
 
 def _through_contacts(load: Load, radius: float) -> Act:

@@ -151,8 +151,6 @@ def softening(case: Case, trail: Trail) -> CheckResult:
     steps = trail.under("softening")
     state = spring_state(case, steps)
     wet = _judged(case, state.strength, state.modulus, steps)
-    if not trail.recording:
-        return wet
     words = zip(wet.governed_by, _states(wet, state), strict=True)
     return replace(wet, governed_by=tuple(map(", ".join, words)))
 

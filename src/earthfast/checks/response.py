@@ -164,6 +164,14 @@ def _thickness_axes(materials: Materials, thickness: tuple[float, float]) -> tup
     return axes[0], axes[1]
 
 
+def _points(materials: Materials, thickness: Floats) -> Points:
+    """Top of the base, top of the ground and underside of the bound course; of a single course the first two are one."""
+    top, underside = thickness[..., 0], thickness.sum(axis=-1)
+    formation = (top, 1) if materials[1] is None else (underside, 2)
+    bound = (top, 0) if materials[0] is Material.CONCRETE else (underside, 1)
+    return Points(np.stack([top, formation[0], bound[0]], axis=-1), (1, formation[1], bound[1]))
+
+
 @lru_cache(maxsize=TABLES_KEPT)
 def _table(materials: Materials, thicknesses: tuple[Axis, Axis], circles: tuple[CircularLoad, ...]) -> Floats:
     """Coefficients over both thicknesses and both ratios, for all that can be seen, (5, t1, t2, n1, n2)."""
@@ -173,10 +181,7 @@ def _table(materials: Materials, thicknesses: tuple[Axis, Axis], circles: tuple[
     thickness = np.stack(np.broadcast_arrays(np.exp(h1), np.exp(h2)), axis=-1)
     modulus = np.stack(np.broadcast_arrays(np.exp(e1), np.exp(e2), 1.0), axis=-1)
     poisson = np.array([POISSON_GROUND if m is None else POISSON[m] for m in materials] + [POISSON_GROUND])
-    top, formation = thickness[..., 0], thickness.sum(axis=-1)
-    slab = materials[0] is Material.CONCRETE
-    bound = (top, 0) if slab else (formation, 1)
-    points = Points(np.stack([top, formation, bound[0]], axis=-1), (1, 2, bound[1]))
+    points = _points(materials, thickness)
     answer = superpose(LayeredGround(thickness, modulus, poisson), circles, points, accuracy=ACCURACY)
     shape = tuple(axis.count for axis in axes)
     tables = (
