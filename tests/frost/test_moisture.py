@@ -9,16 +9,13 @@ from scipy.integrate import quad
 from earthfast.frost import (
     AashtoGroup,
     Climate,
-    Construction,
     DrainageSoil,
     Expansiveness,
     PavedArea,
     VolumeChange,
-    WaterTable,
     capillary_rise_prior,
     day_of_hard_frost,
     effective_water_table_depth,
-    equilibrium_cbr,
     is_free_draining,
     is_organic_suspect,
     latest_day_to_build,
@@ -30,15 +27,6 @@ from earthfast.frost import (
     soaked_cbr_ratio_prior,
     swell_of_layer_van_der_merwe,
 )
-
-
-@pytest.mark.parametrize("construction", list(Construction))
-def test_lower_water_never_weakens_a_clay(construction):
-    plasticity, thickness = np.arange(10.0, 71.0, 5.0)[:, None], np.array([0.2, 0.3, 0.75, 1.2, 1.5])
-    low = equilibrium_cbr(plasticity, thickness, WaterTable.LOW, construction)
-    high = equilibrium_cbr(plasticity, thickness, WaterTable.HIGH, construction)
-    assert (low >= high).all()
-    assert (np.diff(low, axis=1) >= 0.0).all()
 
 
 def test_suction_factor_jumps_only_above_its_last_row():

@@ -12,6 +12,7 @@ from earthfast.ground import (
     ConsistencyScheme,
     Protection,
     Thumb,
+    WaterTable,
     combined_log_sd,
     consistency_bands,
     consistency_word,
@@ -19,6 +20,7 @@ from earthfast.ground import (
     layered_cbr,
     low_values,
     suggested_points,
+    tabulated_equilibrium_cbr,
     thumb_band,
     undrained_strength_from_liquidity,
     updated,
@@ -49,6 +51,15 @@ def test_equilibrium_cbr_is_no_better_with_high_water_or_poor_protection():
     assert np.all(average >= poor)
     assert np.all(good >= average)
     assert np.all(equilibrium_cbr(index, 0.5, thickness=1.2) >= equilibrium_cbr(index, 0.5))
+
+
+@pytest.mark.parametrize("protection", Protection)
+def test_lower_water_or_thicker_paving_never_weakens_fine_soil(protection):
+    index, thickness = np.arange(0.0, 0.71, 0.05)[:, None], np.array([0.2, 0.3, 0.75, 1.2, 1.5])
+    low = tabulated_equilibrium_cbr(index, WaterTable.LOW, protection, thickness)
+    high = tabulated_equilibrium_cbr(index, WaterTable.HIGH, protection, thickness)
+    assert np.all(low >= high)
+    assert np.all(np.diff(low, axis=1) >= 0.0)
 
 
 def test_equilibrium_cbr_is_held_beyond_its_table():

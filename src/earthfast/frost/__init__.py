@@ -27,16 +27,6 @@ from earthfast.frost.durability import (
     loss_limit,
     sulfate_verdict,
 )
-from earthfast.frost.equilibrium import (
-    Construction,
-    GranularSoil,
-    WaterTable,
-    effective_water_table_depth,
-    equilibrium_cbr,
-    equilibrium_cbr_granular,
-    equilibrium_cbr_silt,
-    suction_at_depth,
-)
 from earthfast.frost.freezing_index import (
     design_freezing_index,
     expected_freezing_index,
@@ -100,6 +90,7 @@ from earthfast.frost.rules import (
 )
 from earthfast.frost.season import day_of_hard_frost, latest_day_to_build, may_treat
 from earthfast.frost.stefan import frost_depth_stefan, frost_depth_stefan_layered
+from earthfast.frost.suction import effective_water_table_depth, suction_at_depth
 from earthfast.frost.surface import NFactor, SurfaceCover, n_factor, n_factors
 from earthfast.frost.susceptibility import (
     FrostClass,
@@ -136,7 +127,6 @@ __all__ = [
     "BerggrenFrost",
     "Climate",
     "ColdSeasons",
-    "Construction",
     "DrainageSoil",
     "Expansiveness",
     "Fall",
@@ -149,7 +139,6 @@ __all__ = [
     "GermanSoilGroup",
     "GermanTraffic",
     "GrainKind",
-    "GranularSoil",
     "GridFineness",
     "GroundStart",
     "LayeredColumns",
@@ -167,7 +156,6 @@ __all__ = [
     "ThermalProperties",
     "TreatedGrain",
     "VolumeChange",
-    "WaterTable",
     "WinterRecord",
     "allowable_movement",
     "allowable_movements",
@@ -191,9 +179,6 @@ __all__ = [
     "design_freezing_index",
     "differential_movement",
     "effective_water_table_depth",
-    "equilibrium_cbr",
-    "equilibrium_cbr_granular",
-    "equilibrium_cbr_silt",
     "expected_freezing_index",
     "falls",
     "finer_20_micron_of_gravel",

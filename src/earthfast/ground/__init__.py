@@ -57,7 +57,14 @@ from earthfast.ground.consistency import (
     thumb_band,
 )
 from earthfast.ground.coverage import CoverageRow, coverage_study
-from earthfast.ground.equilibrium import CleanSoil, Protection, equilibrium_cbr, equilibrium_cbr_clean
+from earthfast.ground.equilibrium import (
+    CleanSoil,
+    Protection,
+    WaterTable,
+    equilibrium_cbr,
+    equilibrium_cbr_clean,
+    tabulated_equilibrium_cbr,
+)
 from earthfast.ground.field_density import FieldDensity, core_cutter_density, sand_replacement_density
 from earthfast.ground.grading import (
     GradingShape,
@@ -333,6 +340,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "VISIBLE_TILT",
     "Verdict",
     "WEIGHT_FACTORS",
+    "WaterTable",
     "WeightFactor",
     "WholeSoil",
     "WithStones",
@@ -454,6 +462,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "sulfate_band",
     "sulfate_from_sulfur",
     "surcharge_factor",
+    "tabulated_equilibrium_cbr",
     "texture_class",
     "texture_membership",
     "thumb_band",

@@ -15,6 +15,13 @@ THIN, THICK = 0.30, 1.20  # construction thicknesses of the table, m
 NEAR_WATER, FAR_WATER = 0.30, 1.00  # water below formation in its two halves, m
 
 
+class WaterTable(StrEnum):
+    """Half of the table: water high, about 0.3 m below formation, or low, about 1 m."""
+
+    HIGH = "high"
+    LOW = "low"
+
+
 class Protection(StrEnum):
     """How well formation is drained and kept dry while building."""
 
@@ -35,13 +42,58 @@ class EquilibriumRow:
 
 
 @cache
-def _column(water: str, protection: Protection) -> tuple[EquilibriumRow, ...]:
+def _column(water: WaterTable, protection: Protection) -> tuple[EquilibriumRow, ...]:
     rows = [
         row
-        for row in read_table("equilibrium_cbr_by_plasticity", EquilibriumRow).rows
-        if row.water == water and row.construction == protection
+        for row in read_table("equilibrium_cbr", EquilibriumRow).rows
+        if (row.water, row.construction) == (water, protection)
     ]
     return tuple(sorted(rows, key=lambda row: row.plasticity_index_percent))
+
+
+def tabulated_equilibrium_cbr(
+    plasticity_index: FloatLike,
+    water: WaterTable = WaterTable.HIGH,
+    protection: Protection = Protection.AVERAGE,
+    thickness: FloatLike = THIN,
+) -> Floats:
+    """CBR that fine soil comes to under paving in the long run, by the two water levels of the table.
+
+    Parameters
+    ----------
+    plasticity_index : array-like
+        Plasticity index as a fraction; 0 for a silt. [-]
+    water : WaterTable
+        Whether the water stands high or low below formation.
+    protection : Protection
+        How well formation is drained and kept dry while building.
+    thickness : array-like
+        Thickness of construction above formation. [m]
+
+    Returns
+    -------
+    cbr : array-like
+        In percent by definition. [-]
+
+    Notes
+    -----
+    Table after LR1132, linear in thickness between 300 mm and 1.2 m as the source allows, and linear in
+    plasticity index between rows; held constant outside. Silt stands at plasticity index 0, so soil of
+    slight plasticity lies between silt and index 10 (P). With no information take high water and average
+    conditions. The printed "> 8" is read as 8.
+
+    References
+    ----------
+    rogers_highway_engineering, table 7.3 [S]
+    earthfast_proposal, linear between the rows [P]
+    """
+    rows = _column(WaterTable(water), Protection(protection))
+    percent = 100.0 * np.asarray(plasticity_index, dtype=np.float64)
+    steps = [row.plasticity_index_percent for row in rows]
+    thin = np.interp(percent, steps, [row.thin for row in rows])
+    thick = np.interp(percent, steps, [row.thick for row in rows])
+    share = np.clip((np.asarray(thickness) - THIN) / (THICK - THIN), 0.0, 1.0)
+    return np.asarray(thin + share * (thick - thin))
 
 
 def equilibrium_cbr(
@@ -70,29 +122,18 @@ def equilibrium_cbr(
 
     Notes
     -----
-    Table after LR1132, linear in plasticity index, in thickness between 300 mm and 1.2 m, and in the
-    depth of water between 0.3 m (high) and 1.0 m (low) below formation; held constant outside. Silt
-    stands at plasticity index 0, so soil of slight plasticity lies between silt and index 10 (P). With
-    no information take high water and average conditions. The printed "> 8" is read as 8.
+    Table of tabulated_equilibrium_cbr, linear in the depth of water between 0.3 m (high) and 1.0 m (low)
+    below formation; held constant outside.
 
     References
     ----------
     rogers_highway_engineering, table 7.3 [S]
     from_memory, depths meant by high and low water [M]
-    earthfast_proposal, linear between the rows [P]
+    earthfast_proposal, linear between high and low water [P]
     """
-    percent = 100.0 * np.asarray(plasticity_index, dtype=np.float64)
     far = np.clip((np.asarray(water_below_formation) - NEAR_WATER) / (FAR_WATER - NEAR_WATER), 0.0, 1.0)
-    thick = np.clip((np.asarray(thickness) - THIN) / (THICK - THIN), 0.0, 1.0)
-
-    def half(water: str) -> Floats:
-        rows = _column(water, Protection(protection))
-        steps = [row.plasticity_index_percent for row in rows]
-        thin_cbr = np.interp(percent, steps, [row.thin for row in rows])
-        thick_cbr = np.interp(percent, steps, [row.thick for row in rows])
-        return np.asarray(thin_cbr + thick * (thick_cbr - thin_cbr))
-
-    high, low = half("high"), half("low")
+    high = tabulated_equilibrium_cbr(plasticity_index, WaterTable.HIGH, protection, thickness)
+    low = tabulated_equilibrium_cbr(plasticity_index, WaterTable.LOW, protection, thickness)
     return np.asarray(high + far * (low - high))
 
 
