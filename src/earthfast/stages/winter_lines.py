@@ -175,7 +175,8 @@ def _cycles(case: Case, followed: Sequence[_Followed], place: int) -> int | None
 def winter_sentences(lines: Sequence[WinterLine], shown: JudgedWay) -> tuple[str, ...]:
     """What the winters do to the way shown, the plain sentence first."""
     line = next(line for line in lines if line.way == shown.line.key)
-    sentences = [line.sentence, disagreement(shown.line.title, line.rules), _cross_check(line), _state(shown)]
+    parted = disagreement(shown.line.title, line.rules) if line.frost_depth_mm else ""
+    sentences = [line.sentence, parted, _cross_check(line), _state(shown)]
     if line.cycles_in_treated:
         times = "once" if line.cycles_in_treated == 1 else f"{line.cycles_in_treated} times"
         sentences.append(
