@@ -1,7 +1,13 @@
 """Ways of building, generated, checked and ranked."""
 
 from earthfast.choice.judging import Judgement, judge, judge_until
-from earthfast.choice.next_test import Gains, WaysInQuestion, losses, value_of_outcome, ways_in_question
+from earthfast.choice.next_test import (
+    Gains,
+    WaysInQuestion,
+    losses,
+    value_of_outcome,
+    ways_in_question,
+)
 from earthfast.choice.outcomes import Outcome, outcome_of
 from earthfast.choice.search import Candidate, Found, Merit, beaten, find_ways, weighted_cost
 from earthfast.choice.setting import Batch, GroundStep, MixSetting, Setting

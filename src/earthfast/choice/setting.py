@@ -95,7 +95,7 @@ class Setting:
         return replace(
             self,
             grounds=tuple(
-                replace(g, draws=_first(g.draws, count), order=g.order[:count]) for g in self.grounds
+                replace(g, draws=_at(g.draws, slice(count)), order=g.order[:count]) for g in self.grounds
             ),
             mix=replace(
                 mix,
@@ -104,10 +104,15 @@ class Setting:
                 ),
                 leaves=tuple(Quantity(q.key, q.values[:count]) for q in mix.leaves),
             ),
-            winters=_first(self.winters, count),
-            drainage=_first(self.drainage, count),
+            winters=_at(self.winters, slice(count)),
+            drainage=_at(self.drainage, slice(count)),
             draws=self.draws.first(count),
         )
+
+    def with_grounds_in(self, places: Places) -> Setting:
+        """The same setting with the draws of the grounds in another order, against all else as it was."""
+        grounds = tuple(replace(g, draws=_at(g.draws, places), order=g.order[places]) for g in self.grounds)
+        return replace(self, grounds=grounds)
 
     def _ground_under(self, way: Way) -> tuple[int, bool]:
         formation = way.build_up.thickness - self.surface_above_ground
@@ -150,13 +155,13 @@ class Setting:
         )
 
 
-def _first(holder: Holder, count: int) -> Holder:
-    """The same holder with every drawn quantity cut to the first draws."""
+def _at(holder: Holder, which: slice | Places) -> Holder:
+    """The same holder with every drawn quantity on these draws only, in this order."""
     cut = {}
     for field in fields(holder):
         value = getattr(holder, field.name)
         if isinstance(value, Quantity) and value.values.shape[-1:] > (1,):
-            value = Quantity(value.key, value.values[..., :count])
+            value = Quantity(value.key, value.values[..., which])
         cut[field.name] = value
     return replace(holder, **cut)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 
 from rich.console import Console
 from rich.padding import Padding
@@ -14,7 +14,9 @@ from earthfast.stages.answers import (
     AreaChoice,
     BuildAnswer,
     ChooseAnswer,
+    GroupChance,
     LookAnswer,
+    NextTests,
     StratumAnswer,
     TrailStep,
     WayLine,
@@ -78,6 +80,7 @@ def show_look(answer: LookAnswer) -> None:
     _opening(out, answer)
     for stratum in answer.strata:
         _show_stratum(out, stratum)
+    _show_next_tests(out, answer.next_tests)
     _heading(out, "Can the soil be treated where it lies?")
     for stop in answer.stops:
         if stop.verdict != "clear":
@@ -89,19 +92,67 @@ def show_look(answer: LookAnswer) -> None:
 
 
 def _show_stratum(out: Console, stratum: StratumAnswer) -> None:
+    band = f" ({stratum.top_band_mm[0]:.0f} to {stratum.top_band_mm[1]:.0f})" if stratum.top_band_mm else ""
     below = "and below" if stratum.bottom_mm is None else f"to {stratum.bottom_mm:.0f} mm"
     stripped = ", stripped whatever is built" if stratum.is_topsoil else ""
-    _heading(out, f"{stratum.name}, {stratum.top_mm:.0f} mm {below}{stripped}")
+    _heading(out, f"{stratum.name}, {stratum.top_mm:.0f} mm{band} {below}{stripped}")
+    seen = ", ".join(f"{one.count} {one.kind}" for one in stratum.seen)
+    out.print(Padding(f"seen: {seen}" if seen else "seen: nothing", (0, 0, 0, 2)))
     for group in stratum.groups[:4]:
         out.print(f"  {bar(group.chance)} {group.chance:4.0%}  {group.symbol:<6} {group.name}")
     for flag in stratum.flags:
         out.print(Padding(f"! {flag}", (0, 0, 0, 2)))
     if stratum.is_topsoil:
         return
+    _show_classes(out, stratum)
     table = _table("estimate", "median (5 to 95 %)", "moved most by")
     for line in stratum.estimates:
         table.add_row(line.figure.label, line.figure.text, ", ".join(line.moved_by))
     out.print(Padding(table, (1, 0, 0, 2)))
+
+
+def _show_classes(out: Console, stratum: StratumAnswer) -> None:
+    table = Table(box=None, pad_edge=False, show_header=False, padding=(0, 2, 0, 0))
+    binder = stratum.binder
+    table.add_row("AASHTO M 145", f"{_likeliest(stratum.aashto)}; group index {stratum.group_index.text}")
+    table.add_row("ISO 14688", _likeliest(stratum.iso))
+    table.add_row("frost group", _likeliest(stratum.frost_groups))
+    table.add_row("shrink-swell", _likeliest(stratum.shrink_swell))
+    table.add_row(
+        "binder", f"{binder.route} (cement suits {binder.cement:.0%}, lime has clay enough {binder.lime:.0%})"
+    )
+    out.print(Padding(table, (1, 0, 0, 2)))
+
+
+def _likeliest(groups: Sequence[GroupChance]) -> str:
+    return ", ".join(
+        f"{group.symbol} {group.chance:.0%}"
+        + (f" ({group.name})" if place == 0 and group.name != group.symbol else "")
+        for place, group in enumerate(groups[:3])
+    )
+
+
+def _show_next_tests(out: Console, tests: NextTests) -> None:
+    _heading(out, "Next test worth doing")
+    out.print(Padding(tests.sentence, (0, 0, 0, 2)))
+    worth = [line for line in tests.lines if line.is_worth_it][:3]
+    for place, line in enumerate(worth):
+        words = f"{line.kind} in the {line.stratum}"
+        times = f"{line.readings} readings, " if line.readings > 1 else ""
+        wait = f", {line.days:.0f} days to wait" if line.days else ""
+        paid = f"{line.money:.0f} {tests.currency}" if line.money else "no money"
+        out.print()
+        out.print(Text(f"  {'→' if place == 0 else '·'} {words}", style="bold" if place == 0 else ""))
+        out.print(Padding(f"{times}{line.minutes:.0f} min, {paid}{wait}", (0, 0, 0, 4)))
+        saving = f"expected saving {line.saving.text}, standard error {line.standard_error:,.0f}"
+        out.print(Padding(saving, (0, 0, 0, 4)))
+        for turn in line.turns[:2]:
+            changes = f"may turn {turn.area} from {turn.now} to {turn.then} ({turn.chance:.0%})"
+            out.print(Padding(changes, (0, 0, 0, 4)))
+        if place == 0:
+            out.print(Padding(line.how, (0, 0, 0, 4)))
+    if tests.lines:
+        out.print(Padding(tests.weighed_by, (1, 0, 0, 2)), style="dim")
 
 
 def show_choose(answer: ChooseAnswer) -> None:

@@ -60,9 +60,18 @@ class Property(StrEnum):
 MOVED = (
     Property.CBR_WET,
     Property.CBR_NOW,
-    Property.PLASTICITY_INDEX,
+    Property.UNDRAINED_STRENGTH,
+    Property.UNDRAINED_STRENGTH_WET,
+    Property.STIFFNESS,
+    Property.WATER_CONTENT,
+    Property.OPTIMUM_WATER,
+    Property.DRY_DENSITY,
+    Property.FINES,
     Property.CLAY,
+    Property.PLASTICITY_INDEX,
+    Property.LIQUID_LIMIT,
     Property.ORGANIC_CONTENT,
+    Property.SULFATE,
     Property.WINTER_WATER_DEPTH,
 )
 

@@ -2,22 +2,35 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from earthfast import __version__
-from earthfast.estimate import Meaning, Origin, Trail
+from earthfast.estimate import Band, Meaning, Origin, Trail
 from earthfast.ground import OBSERVATION_KINDS, Contribution, Property, StratumEstimate, contributions
+from earthfast.ground.observation import kind_of
 from earthfast.ground.stratum_draws import stratum_from_latents
-from earthfast.job import LoadedJob
+from earthfast.job import JobProblems, LoadedJob
 from earthfast.sources import SourceNote, source_note
-from earthfast.stages.answers import EstimateLine, GroupChance, LookAnswer, StratumAnswer
+from earthfast.stages.answers import EstimateLine, LookAnswer, NextTests, SeenCount, StratumAnswer
+from earthfast.stages.naming import (
+    aashto_groups,
+    binder_line,
+    frost_groups,
+    group_indices,
+    iso_groups,
+    shrink_swell_classes,
+    uscs_groups,
+)
+from earthfast.stages.next_test import next_tests, no_tests
 from earthfast.stages.profile import GroundProfile, Stratum, ground_profile
 from earthfast.stages.setting import DRAWS
 from earthfast.stages.showing import assumption_lines, caution_lines, figure
 from earthfast.stages.treatment import hard_stop, stop_lines, stops_of
-from earthfast.stages.understanding import seed_of
+from earthfast.stages.understanding import seed_of, understand
+from earthfast.stages.wording import MILLI
 
 SHOWN = {
     Property.CBR_NOW: Meaning("CBR as found", "%", "%"),
@@ -36,15 +49,9 @@ SHOWN = {
     Property.SULFATE: Meaning("Water-soluble sulfate", "-", "%"),
     Property.WINTER_WATER_DEPTH: Meaning("Highest winter water, below ground", "m", "mm"),
 }
-NAMES = {
-    "GW": "well graded gravel", "GP": "poorly graded gravel", "GM": "silty gravel", "GC": "clayey gravel",
-    "SW": "well graded sand", "SP": "poorly graded sand", "SM": "silty sand", "SC": "clayey sand",
-    "ML": "silt", "CL": "lean clay", "CL-ML": "silty clay", "MH": "elastic silt", "CH": "fat clay",
-    "OL": "organic silt or lean clay", "OH": "organic silt or fat clay", "Pt": "peat",
-}  # fmt: skip
 THINNED = 8
-LEAST_CHANCE = 0.02
 TOLD = 0.05  # a shift of 5 % or a band narrowed by 5 % is worth telling
+NOISE = 0.15  # of the width of a band: what a shift told by every eighth draw may be off by
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,10 +64,10 @@ class Looked:
 
 
 def look_at(loaded: LoadedJob, *, tells_what_moved: bool = True) -> Looked:
-    """Say what the observations tell about every stratum, and whether the soil can be treated in place."""
-    generator = np.random.default_rng(seed_of(loaded).spawn(3)[0])
-    profile = ground_profile(loaded.job, DRAWS, generator)
+    """Say what the observations tell about every stratum, whether it can be treated, and which test is worth doing."""
     trail = Trail()
+    profile, tests = _valued(loaded, trail)
+    generator = np.random.default_rng(seed_of(loaded).spawn(5)[4])
     strata = tuple(
         _stratum_answer(stratum, trail, _told(stratum, generator) if tells_what_moved else ())
         for stratum in profile.strata
@@ -77,11 +84,22 @@ def look_at(loaded: LoadedJob, *, tells_what_moved: bool = True) -> Looked:
         assumptions=assumption_lines(trail, {}, set(trail.figures)),
         exit_status=1 if hard_stop(stops) else 0,
         strata=strata,
+        next_tests=tests,
         stops=stop_lines(stops),
         topsoil_mm=round(1000.0 * profile.topsoil, 1),
         water_mm=_water(loaded),
     )
     return Looked(profile, trail, answer)
+
+
+def _valued(loaded: LoadedJob, trail: Trail) -> tuple[GroundProfile, NextTests]:
+    """The profile, with what further tests are worth to the choice of way."""
+    try:
+        understanding = understand(loaded)
+    except JobProblems as problems:
+        profile = ground_profile(loaded.job, DRAWS, np.random.default_rng(seed_of(loaded).spawn(3)[0]))
+        return profile, no_tests(f"What a further test is worth cannot be said yet: {problems.problems[0]}")
+    return understanding.profile, next_tests(understanding, trail)
 
 
 def _assume_strata(profile: GroundProfile, trail: Trail) -> None:
@@ -119,18 +137,6 @@ def key_of(stratum: Stratum) -> str:
     return stratum.name.replace(" ", "-").lower()
 
 
-def group_name(symbol: str) -> str:
-    """A USCS symbol in words; dual symbols by both their parts."""
-    if symbol in NAMES:
-        return NAMES[symbol]
-    parts = symbol.split("-")
-    return (
-        f"{NAMES.get(parts[0], parts[0])}, {NAMES.get(parts[-1], parts[-1])} fines"
-        if len(parts) > 1
-        else symbol
-    )
-
-
 def _told(stratum: Stratum, generator: np.random.Generator) -> tuple[Contribution, ...]:
     """What each kind of observation moved."""
     rows = list(stratum.observations)
@@ -150,22 +156,37 @@ def _stratum_answer(stratum: Stratum, trail: Trail, moved: tuple[Contribution, .
         steps.enter(name.value, meaning, values, Origin.OBSERVED, because, _sources(stratum), band)
         lines.append(
             EstimateLine(
-                figure=figure(steps.figures[f"{steps.prefix}{name.value}"]), moved_by=_moved(name, moved)
+                figure=figure(steps.figures[f"{steps.prefix}{name.value}"]),
+                moved_by=_moved(name, moved, band),
             )
         )
+    ground, estimate = stratum.estimate.draws, stratum.estimate
+    index = Meaning("Group index", "-", "-")
+    steps.enter("group_index", index, group_indices(ground), Origin.OBSERVED, because, _sources(stratum))
+    boundary = stratum.boundary.depth if stratum.boundary else None
     return StratumAnswer(
         name=stratum.name,
-        top_mm=round(1000.0 * stratum.top, 1),
-        bottom_mm=None if stratum.bottom is None else round(1000.0 * stratum.bottom, 1),
+        top_mm=round(MILLI * stratum.top, 1),
+        top_band_mm=(round(MILLI * boundary.low, 1), round(MILLI * boundary.high, 1)) if boundary else None,
+        bottom_mm=None if stratum.bottom is None else round(MILLI * stratum.bottom, 1),
         is_topsoil=stratum.is_topsoil,
-        groups=tuple(
-            GroupChance(symbol=chance.name, name=group_name(chance.name), chance=round(chance.probability, 4))
-            for chance in stratum.estimate.uscs
-            if chance.probability >= LEAST_CHANCE
-        ),
+        seen=_seen(stratum),
+        groups=uscs_groups(estimate.uscs),
+        aashto=aashto_groups(estimate.aashto),
+        group_index=figure(steps.figures[f"{steps.prefix}group_index"]),
+        iso=iso_groups(estimate.iso),
+        frost_groups=frost_groups(ground),
+        shrink_swell=shrink_swell_classes(ground),
+        binder=binder_line(ground),
         estimates=tuple(lines),
-        flags=tuple(caution.text for caution in stratum.estimate.cautions),
+        flags=tuple(caution.text for caution in estimate.cautions),
     )
+
+
+def _seen(stratum: Stratum) -> tuple[SeenCount, ...]:
+    """What was observed in a stratum, most first."""
+    counted = Counter(kind_of(row).kind for row in stratum.observations)
+    return tuple(SeenCount(kind=kind, count=count) for kind, count in counted.most_common())
 
 
 def _thinned(stratum: Stratum) -> StratumEstimate:
@@ -180,15 +201,16 @@ def _sources(stratum: Stratum) -> tuple[SourceNote, ...]:
     return tuple(sorted(notes, key=lambda note: (note.key, note.place)))
 
 
-def _moved(name: Property, moved: tuple[Contribution, ...]) -> tuple[str, ...]:
+def _moved(name: Property, moved: tuple[Contribution, ...], band: Band) -> tuple[str, ...]:
     """Kinds of observation that moved a property most, with how."""
+    least = max(TOLD, NOISE * band.log_sd) if band.low > 0.0 else TOLD
     found = []
     for contribution in moved:
         movement = next((m for m in contribution.movements if m.property is name), None)
         if movement is None:
             continue
         told = abs(movement.shift) + max(movement.narrowing - 1.0, 0.0)
-        if told >= TOLD:
+        if told >= least:
             way = "up" if movement.shift > 0.0 else "down"
             found.append((told, f"{contribution.kind} ({way} {abs(np.expm1(movement.shift)):.0%})"))
     return tuple(words for _, words in sorted(found, reverse=True)[:2])

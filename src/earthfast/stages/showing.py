@@ -33,7 +33,8 @@ def in_shown_unit(value: float, unit: str, shown_in: str) -> float:
     return float(shown(value, shown_in))
 
 
-def _with_unit(number: str, unit: str) -> str:
+def with_unit(number: str, unit: str) -> str:
+    """A number already written, with its unit or before it the sign of its currency."""
     if unit in {"GBP", "EUR", "USD", "AUD"}:
         return {"GBP": "£", "EUR": "€", "USD": "$", "AUD": "A$"}[unit] + number
     if unit == "-":
@@ -50,9 +51,9 @@ def figure(traced: Traced) -> Figure:
     if traced.is_spread:
         crosses = low < 0.0 < high
         scale = max(abs(low), abs(high)) if crosses else None
-        text = f"{_with_unit(digits(centre, scale), unit)} ({digits(low, scale)} to {digits(high, scale)})"
+        text = f"{with_unit(digits(centre, scale), unit)} ({digits(low, scale)} to {digits(high, scale)})"
     else:
-        text = _with_unit(digits(centre), unit)
+        text = with_unit(digits(centre), unit)
     return Figure(
         key=traced.key,
         label=traced.meaning.label,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 from typing import Annotated
 
 import numpy as np
@@ -253,6 +254,7 @@ def penetration_per_blow(row: ConePenetrometer) -> Floats:
     return np.asarray(factor * np.diff(depths) / np.asarray(row.blows, dtype=np.float64))
 
 
+@lru_cache(maxsize=4096)  # asked for again with every set of draws, and a yard has hundreds of soundings
 def _typical_penetration(row: ConePenetrometer) -> float:
     steps = penetration_per_blow(row)
     lengths = np.diff([row.start, *row.depths])

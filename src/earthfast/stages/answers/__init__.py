@@ -19,7 +19,18 @@ from earthfast.stages.answers.choose import (
     FrontPoint,
     WayLine,
 )
-from earthfast.stages.answers.look import EstimateLine, GroupChance, LookAnswer, StopLine, StratumAnswer
+from earthfast.stages.answers.look import (
+    BinderLine,
+    EstimateLine,
+    GroupChance,
+    LookAnswer,
+    NextTestLine,
+    NextTests,
+    SeenCount,
+    StopLine,
+    StratumAnswer,
+    WayTurn,
+)
 from earthfast.stages.answers.parts import Answer, AssumptionLine, CautionLine, Figure, Part, SourceLine
 from earthfast.stages.answers.try_ import (
     CorrectionLine,
@@ -44,6 +55,7 @@ __all__ = [
     "AreaChoice",
     "AssumptionLine",
     "BayLine",
+    "BinderLine",
     "BuildAnswer",
     "CautionLine",
     "CheckLine",
@@ -65,11 +77,14 @@ __all__ = [
     "LiftRow",
     "LookAnswer",
     "NextLine",
+    "NextTestLine",
+    "NextTests",
     "Part",
     "PlanLine",
     "PlanSetup",
     "RungLine",
     "SafetyLine",
+    "SeenCount",
     "ShoppingLine",
     "SourceLine",
     "SpecimenLine",
@@ -82,6 +97,7 @@ __all__ = [
     "TrialPlan",
     "TryAnswer",
     "WayLine",
+    "WayTurn",
     "WhyAnswer",
     "WinterLine",
 ]

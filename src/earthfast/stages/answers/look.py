@@ -24,14 +24,39 @@ class EstimateLine(Part):
     )
 
 
+class SeenCount(Part):
+    """How many observations of one kind were made."""
+
+    kind: str
+    count: int
+
+
+class BinderLine(Part):
+    """Which binder suits the soil, by its plasticity and fines."""
+
+    route: str = Field(description="The simplest that suits with an even chance or better.")
+    cement: float = Field(description="Chance that cement alone suits.")
+    lime: float = Field(description="Chance that there is clay enough for lime to react with.")
+
+
 class StratumAnswer(Part):
     """One natural layer of the ground."""
 
     name: str
     top_mm: float
+    top_band_mm: tuple[float, float] | None = Field(
+        description="5..95 % band of its top, where cone soundings found it."
+    )
     bottom_mm: float | None = Field(description="None where it goes on below what was seen.")
     is_topsoil: bool
-    groups: tuple[GroupChance, ...]
+    seen: tuple[SeenCount, ...] = Field(description="What was observed in it; empty: nothing.")
+    groups: tuple[GroupChance, ...] = Field(description="By ASTM D2487.")
+    aashto: tuple[GroupChance, ...] = Field(description="By AASHTO M 145.")
+    group_index: Figure = Field(description="Group index of AASHTO M 145.")
+    iso: tuple[GroupChance, ...] = Field(description="By ISO 14688, with the class of plasticity.")
+    frost_groups: tuple[GroupChance, ...]
+    shrink_swell: tuple[GroupChance, ...] = Field(description="Volume change potential.")
+    binder: BinderLine
     estimates: tuple[EstimateLine, ...]
     flags: tuple[str, ...] = Field(description="Data that cannot be right, or that contradict one another.")
 
@@ -45,10 +70,50 @@ class StopLine(Part):
     action: str
 
 
+class WayTurn(Part):
+    """What a test may turn: built instead of what is best as things are known."""
+
+    area: str
+    now: str
+    then: str
+    chance: float = Field(description="How often the test turns it so.")
+
+
+class NextTestLine(Part):
+    """One test that can still be made, and what it is worth."""
+
+    kind: str
+    stratum: str
+    question: str
+    how: str
+    readings: int
+    minutes: float
+    days: float = Field(description="Until the outcome is known.")
+    money: float = Field(description="Paid out, in the currency of the prices.")
+    trouble: float = Field(description="Money paid out, and minutes at the price of an hour.")
+    saving: Figure = Field(description="Expected saving on all areas together, with its sampling error.")
+    standard_error: float
+    is_worth_it: bool
+    turns: tuple[WayTurn, ...]
+
+
+class NextTests(Part):
+    """Tests that can still be made, the one that leaves most after its trouble first."""
+
+    sentence: str
+    weighed_by: str = Field(description="What a way is taken to cost, here and in choosing.")
+    currency: str
+    knowing_all: float = Field(
+        description="What knowing everything beforehand would save: no test saves more."
+    )
+    lines: tuple[NextTestLine, ...]
+
+
 class LookAnswer(Answer):
-    """What is here, and whether it can be treated."""
+    """What is here, whether it can be treated, and what is worth finding out."""
 
     strata: tuple[StratumAnswer, ...]
+    next_tests: NextTests
     stops: tuple[StopLine, ...]
     topsoil_mm: float
     water_mm: float | None = Field(description="Depth of the water level, where known.")

@@ -1,0 +1,133 @@
+"""The next test of whole jobs: laws it keeps, what it says plainly, and the time it takes."""
+
+import time
+from importlib.resources import files
+
+import numpy as np
+import pytest
+
+from earthfast.choice import WaysInQuestion
+from earthfast.estimate import Trail
+from earthfast.ground import OBSERVATION_KINDS
+from earthfast.job import read_job
+from earthfast.stages import look_at
+from earthfast.stages.next_test import next_tests, tests_to_do
+from earthfast.stages.understanding import understand
+
+tests_to_do.__test__ = False
+SAYS_NOTHING_OF_THE_GROUND = {"tree", "steel rod"}
+ALLOTMENT = files("earthfast.job").joinpath("demonstrations/fernhill-allotments.toml").read_text("utf-8")
+
+
+@pytest.fixture(scope="module")
+def loaded():
+    return read_job(ALLOTMENT)
+
+
+@pytest.fixture(scope="module")
+def looked(loaded):
+    return look_at(loaded)
+
+
+def test_every_test_on_the_list_is_a_kind_of_observation_that_speaks_of_the_ground(looked):
+    listed = [to_do.kind for to_do in tests_to_do()]
+    assert len(set(listed)) == len(listed)
+    assert set(listed) <= set(OBSERVATION_KINDS) - SAYS_NOTHING_OF_THE_GROUND
+    stratum = next(s for s in looked.profile.strata if not s.is_topsoil)
+    told = {line.kind for line in looked.answer.next_tests.lines if line.stratum == stratum.name}
+    assert told == set(listed)
+
+
+def test_tests_are_ranked_by_what_they_leave_after_their_trouble(looked):
+    left = [line.saving.value - line.trouble for line in looked.answer.next_tests.lines]
+    assert left == sorted(left, reverse=True)
+
+
+def test_no_test_saves_more_than_knowing_everything_and_none_less_than_nothing(looked):
+    tests = looked.answer.next_tests
+    for line in tests.lines:
+        assert 0.0 <= line.saving.value <= tests.knowing_all + 3.0 * line.standard_error
+
+
+def test_trouble_is_money_and_time_at_the_price_of_an_hour(looked):
+    hour = looked.trail.figures["next_test.hour"].centre
+    for line in looked.answer.next_tests.lines:
+        assert line.trouble == pytest.approx(line.money + hour * line.minutes / 60.0, abs=0.01)
+
+
+def test_only_savings_clear_of_noise_and_trouble_are_worth_it(looked):
+    for line in looked.answer.next_tests.lines:
+        if line.is_worth_it:
+            assert line.saving.value > line.trouble
+            assert line.saving.value > 2.0 * line.standard_error
+
+
+def test_what_putting_right_costs_is_assumed_in_the_open(looked):
+    lines = [line for line in looked.answer.assumptions if line.figure.key == "next_test.putting_right"]
+    assert len(lines) == 1
+    assert lines[0].sources[0].status == "P"
+
+
+def test_every_saving_can_be_traced(looked):
+    for line in looked.answer.next_tests.lines:
+        traced = looked.trail.figures[line.saving.key]
+        assert traced.method is not None
+        assert "next_test.putting_right" in traced.inputs
+
+
+def test_the_same_job_gives_the_same_tests(loaded, looked):
+    assert look_at(loaded).answer.next_tests == looked.answer.next_tests
+
+
+def test_every_stratum_says_what_was_seen_in_it(loaded, looked):
+    for stratum, answer in zip(looked.profile.strata, looked.answer.strata, strict=True):
+        assert sum(one.count for one in answer.seen) == len(stratum.observations)
+    assert sum(one.count for s in looked.answer.strata for one in s.seen) == len(loaded.job.observations)
+
+
+def test_three_systems_name_the_ground_and_their_chances_do_not_exceed_one(looked):
+    for answer in looked.answer.strata:
+        for groups in (answer.groups, answer.aashto, answer.iso, answer.frost_groups, answer.shrink_swell):
+            assert 0.5 < sum(group.chance for group in groups) <= 1.0 + 1e-9
+
+
+def test_nothing_is_worth_testing_where_nothing_could_fail_otherwise():
+    # all the ground is known to be the same: knowing more cannot change the way
+    costs = np.vstack([np.full(4096, 100.0), np.full(4096, 120.0)])[None, :, :]
+    question = WaysInQuestion((0, 1), costs, np.zeros((1, 1, 4096), dtype=int))
+    assert question.now == 0
+    assert question.knowing_all == 0.0
+
+
+def test_a_plain_word_is_said_where_no_test_is_worth_it(loaded, monkeypatch):
+    # ways that all come to the same leave nothing to decide
+    monkeypatch.setattr(
+        "earthfast.stages.next_test.candidates_of",
+        lambda area, understanding: (first_candidate(area, understanding),),
+    )
+    tests = next_tests(understand(loaded), Trail())
+    assert tests.sentence.startswith("No further test is worth its trouble")
+    assert not any(line.is_worth_it for line in tests.lines)
+    assert all(line.saving.value == 0.0 for line in tests.lines)
+
+
+def first_candidate(area, understanding):
+    from earthfast.stages.choose import candidates_of
+
+    return candidates_of(area, understanding)[0]
+
+
+def test_a_job_that_cannot_be_built_yet_is_looked_at_all_the_same():
+    answer = look_at(read_job(ALLOTMENT.replace("London-like", "Moon-like"))).answer
+    assert answer.strata
+    assert answer.next_tests.lines == ()
+    assert "cannot be said yet" in answer.next_tests.sentence
+    assert "Moon-like" in answer.next_tests.sentence
+
+
+@pytest.mark.slow
+def test_a_garden_job_is_looked_at_and_its_tests_valued_within_three_seconds(loaded):
+    look_at(loaded)
+    began = time.thread_time()
+    look_at(loaded)
+    assert time.thread_time() - began < 3.0
