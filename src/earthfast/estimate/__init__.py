@@ -22,7 +22,7 @@ from earthfast.estimate.quantity import (
     normal_from_band,
 )
 from earthfast.estimate.sampling import Draws
-from earthfast.estimate.trail import Influence, Meaning, Origin, Quantity, Traced, Trail, assumed_source
+from earthfast.estimate.trail import Influence, Meaning, Origin, Quantity, Traced, Trail
 
 __all__ = [
     "Answers",
@@ -44,7 +44,6 @@ __all__ = [
     "Quantity",
     "Traced",
     "Trail",
-    "assumed_source",
     "band_of",
     "bridge",
     "chances_of",

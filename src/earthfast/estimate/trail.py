@@ -16,7 +16,7 @@ import numpy as np
 from earthfast.estimate.arrays import FloatLike, Floats
 from earthfast.estimate.joint import Band
 from earthfast.estimate.quantity import BAND_HIGH, BAND_LOW
-from earthfast.sources import Relation, SourceNote, Status, relation
+from earthfast.sources import Relation, SourceNote, relation
 
 
 class Origin(StrEnum):
@@ -231,8 +231,3 @@ class Trail:
 def _ranks(values: Floats) -> Floats:
     """Place of each value in order; draws are as good as never equal."""
     return np.argsort(np.argsort(values, kind="stable"), kind="stable").astype(np.float64)
-
-
-def assumed_source(key: str, place: str, status: Status) -> tuple[SourceNote, ...]:
-    """Name the one source of an assumption."""
-    return (SourceNote(key, place, status),)

@@ -3,7 +3,6 @@
 from earthfast.ground.aashto import (
     AashtoClass,
     aashto_class,
-    aashto_class_from_sieves,
     group_index,
     plastic_group_index,
 )
@@ -103,13 +102,11 @@ from earthfast.ground.placing import observations_within
 from earthfast.ground.plasticity import (
     FlowCurve,
     PlasticityBand,
-    ShrinkageClass,
     a_line,
     activity,
     flow_curve,
     liquidity_index,
     plasticity_class,
-    shrinkage_class,
     u_line,
     water_content_from_tins,
 )
@@ -205,7 +202,6 @@ from earthfast.ground.stratum_draws import StratumDraws
 from earthfast.ground.stratum_prior import Bedding, Season, StratumPrior, stratum_prior
 from earthfast.ground.strength_links import (
     CbrRecord,
-    cbr_from_d60,
     cbr_from_loads,
     cbr_from_weighted_plasticity,
     layered_cbr,
@@ -318,7 +314,6 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "STRAIN_LAWS",
     "STRENGTH_RULES",
     "Season",
-    "ShrinkageClass",
     "StoneCatalogue",
     "Stop",
     "StopRule",
@@ -346,7 +341,6 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "WithStones",
     "a_line",
     "aashto_class",
-    "aashto_class_from_sieves",
     "above_zero_air",
     "activity",
     "allowable_repetitions",
@@ -363,7 +357,6 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "cbr_from_cone_lean_clay",
     "cbr_from_cone_steep",
     "cbr_from_cone_trl",
-    "cbr_from_d60",
     "cbr_from_loads",
     "cbr_from_weighted_plasticity",
     "cement_plasticity_limit",
@@ -444,7 +437,6 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "settling_time",
     "shape_factors",
     "share_passing",
-    "shrinkage_class",
     "size_at_share",
     "stone_catalogue",
     "stone_modulus",

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from earthfast.estimate import FloatLike, Floats
-from earthfast.ground.grading import share_passing
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,44 +176,3 @@ def _index_of(group: str, fines: float, limit: float, index: float) -> float:
     if group.startswith(("A-1", "A-2", "A-3")):
         return 0.0
     return float(group_index(fines, limit, index))
-
-
-def aashto_class_from_sieves(
-    sizes: Floats,
-    passing: Floats,
-    liquid_limit: float | None = None,
-    plastic_limit: float | None = None,
-    non_plastic: bool = False,
-) -> AashtoClass:
-    """Highway class of a soil from its sieve curve and its limits.
-
-    Parameters
-    ----------
-    sizes : array-like
-        Sieve sizes; 2, 0.425 and 0.075 mm must lie among or between them. [m]
-    passing : array-like
-        Share passing each. [-]
-    liquid_limit : float
-        Liquid limit as a fraction. [-]
-    plastic_limit : float
-        Plastic limit as a fraction. [-]
-    non_plastic : bool
-        No 3 mm thread can be rolled.
-
-    Returns
-    -------
-    soil : AashtoClass
-
-    Notes
-    -----
-    As `aashto_class`, with the three shares read off the curve by log-linear interpolation.
-
-    References
-    ----------
-    aashto_m_145, as reproduced in lecture sets [S]
-    """
-    shares = share_passing(sizes, passing, np.array([2.0e-3, 0.425e-3, 0.075e-3]))
-    if np.isnan(shares).any():
-        raise ValueError("the sieves must span 2 mm to 0.075 mm")
-    two, medium, fines = (float(share) for share in shares)
-    return aashto_class(fines, liquid_limit, plastic_limit, two, medium, non_plastic)

@@ -197,40 +197,6 @@ def liquidity_index(water_content: FloatLike, liquid_limit: FloatLike, plastic_l
     return np.asarray((np.asarray(water_content) - limit) / (np.asarray(liquid_limit) - limit))
 
 
-class ShrinkageClass(StrEnum):
-    """How much a fine soil may shrink and swell with the seasons, by plasticity index."""
-
-    NONE = "none"
-    LOW = "low"
-    MEDIUM = "medium"
-    HIGH = "high"
-
-
-def shrinkage_class(plasticity_index: float) -> ShrinkageClass:
-    """How much a fine soil may shrink and swell, by plasticity index.
-
-    Parameters
-    ----------
-    plasticity_index : float
-        Plasticity index as a fraction. [-]
-
-    Returns
-    -------
-    shrinkage : ShrinkageClass
-
-    Notes
-    -----
-    Low from 10 %, medium from 20 %, high from 40 %; only soils with more than 35 % fines count.
-
-    References
-    ----------
-    from_memory, house-building guidance in Britain; 10 to 40 % read, above from memory [M]
-    """
-    return list(ShrinkageClass)[
-        int(np.searchsorted((10.0, 20.0, 40.0), _percent(plasticity_index), side="right"))
-    ]
-
-
 def activity(plasticity_index: FloatLike, clay: FloatLike) -> Floats:
     """Plasticity index for each unit of clay share, a sign of the clay mineral.
 

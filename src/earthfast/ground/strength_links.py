@@ -67,30 +67,6 @@ def cbr_from_weighted_plasticity(fines: FloatLike, plasticity_index: FloatLike) 
     return np.asarray(75.0 / (1.0 + 0.728 * weighted))
 
 
-def cbr_from_d60(d60: FloatLike) -> Floats:
-    """CBR of a non-plastic granular soil from its D60.
-
-    Parameters
-    ----------
-    d60 : array-like
-        Size that 60 % of the mass passes. [m]
-
-    Returns
-    -------
-    cbr : array-like
-        In percent by definition. [-]
-
-    Notes
-    -----
-    CBR = 28.09 D60^0.358, D60 in mm, for 0.01 to 30 mm and CBR from 5 to 95.
-
-    References
-    ----------
-    from_memory, default relation of the US design guide [M]
-    """
-    return np.asarray(28.09 * (np.asarray(d60) / MILLIMETRE) ** 0.358)
-
-
 @dataclass(frozen=True, slots=True)
 class CbrRecord:
     """CBR from a load record, in percent by definition.

@@ -50,11 +50,6 @@ def fall_one_in(run: float) -> Fall:
     return Fall(1.0 / run)
 
 
-def fall_percent(percent: float) -> Fall:
-    """Fall given in hundredths of the run."""
-    return Fall(percent / 100.0)
-
-
 @dataclass(frozen=True, slots=True)
 class LevelPlane:
     """A plane of levels: level at the origin of the plan, and its rise along x and y."""
