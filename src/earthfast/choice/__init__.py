@@ -9,13 +9,24 @@ from earthfast.choice.next_test import (
     ways_in_question,
 )
 from earthfast.choice.outcomes import Outcome, outcome_of
+from earthfast.choice.rare_chance import (
+    DesignPoint,
+    RareChance,
+    design_point,
+    importance_chance,
+    subset_chance,
+)
+from earthfast.choice.reliability import FOLLOWED, RARE, rare_chance, reliability_index, room_of, variables_of
 from earthfast.choice.search import Candidate, Found, Merit, beaten, find_ways, weighted_cost
 from earthfast.choice.setting import Batch, GroundStep, MixSetting, Setting
 from earthfast.choice.ways import Surface, Sweep, full_sweep, steps_between, ways_of
 
 __all__ = [
+    "FOLLOWED",
+    "RARE",
     "Batch",
     "Candidate",
+    "DesignPoint",
     "Found",
     "Gains",
     "GroundStep",
@@ -23,19 +34,27 @@ __all__ = [
     "Merit",
     "MixSetting",
     "Outcome",
+    "RareChance",
     "Setting",
     "Surface",
     "Sweep",
     "WaysInQuestion",
     "beaten",
+    "design_point",
     "find_ways",
     "full_sweep",
+    "importance_chance",
     "judge",
     "judge_until",
     "losses",
     "outcome_of",
+    "rare_chance",
+    "reliability_index",
+    "room_of",
     "steps_between",
+    "subset_chance",
     "value_of_outcome",
+    "variables_of",
     "ways_in_question",
     "ways_of",
     "weighted_cost",

@@ -11,7 +11,14 @@ import numpy as np
 from earthfast.checks import Case, Drainage, GroundDraws, Method, MixDraws, PavingUnit, Way, Winters
 from earthfast.estimate import Draws, Floats, Meaning, Quantity, Trail
 from earthfast.loads import Load
-from earthfast.mixes import REFERENCE_AGE, FieldPlace, StrengthBelief, StrengthNormals, field_strength
+from earthfast.mixes import (
+    REFERENCE_AGE,
+    FieldPlace,
+    StrengthBelief,
+    StrengthNormals,
+    field_strength,
+    strength_normals,
+)
 
 Places = np.ndarray[tuple[int], np.dtype[np.int64]]
 
@@ -113,6 +120,18 @@ class Setting:
         """The same setting with the draws of the grounds in another order, against all else as it was."""
         grounds = tuple(replace(g, draws=_at(g.draws, places), order=g.order[places]) for g in self.grounds)
         return replace(self, grounds=grounds)
+
+    def redrawn(self, grounds: Places, winters: Places, draws: Draws) -> Setting:
+        """The same beliefs on other draws: which ground and which winter stands in each, and the scores of all else."""
+        return replace(
+            self,
+            grounds=tuple(
+                replace(g, draws=_at(g.draws, grounds), order=g.order[grounds]) for g in self.grounds
+            ),
+            mix=replace(self.mix, normals=strength_normals(draws)),
+            winters=_at(self.winters, winters),
+            draws=draws,
+        )
 
     def _ground_under(self, way: Way) -> tuple[int, bool]:
         formation = way.build_up.thickness - self.surface_above_ground

@@ -33,6 +33,13 @@ class Draws:
         half_step = 0.5 / 2.0**30  # points lie on the left ends of their intervals
         self._normals = ndtri(uniforms + half_step)
 
+    @classmethod
+    def of_normals(cls, names: Sequence[str], normals: Floats) -> Draws:
+        """Draws whose columns are given, shape (count, names), as where rare cases are sought out."""
+        made = object.__new__(cls)
+        made.names, made.count, made._normals = tuple(names), len(normals), normals
+        return made
+
     def first(self, count: int) -> Draws:
         """The first draws of every column; the start of a Sobol sequence is a Sobol sequence."""
         cut = object.__new__(Draws)
