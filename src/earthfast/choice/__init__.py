@@ -1,5 +1,6 @@
 """Ways of building, generated, checked and ranked."""
 
+from earthfast.choice.break_even import Level, ground_to_level, level_value, level_within, on_other_ground
 from earthfast.choice.judging import Judgement, judge, judge_until
 from earthfast.choice.next_test import (
     Gains,
@@ -17,7 +18,7 @@ from earthfast.choice.rare_chance import (
     subset_chance,
 )
 from earthfast.choice.reliability import FOLLOWED, RARE, rare_chance, reliability_index, room_of, variables_of
-from earthfast.choice.search import Candidate, Found, Merit, beaten, find_ways, weighted_cost
+from earthfast.choice.search import Candidate, Found, Merit, beaten, best_of, find_ways, weighted_cost
 from earthfast.choice.setting import Batch, GroundStep, MixSetting, Setting
 from earthfast.choice.ways import Surface, Sweep, full_sweep, steps_between, ways_of
 
@@ -31,6 +32,7 @@ __all__ = [
     "Gains",
     "GroundStep",
     "Judgement",
+    "Level",
     "Merit",
     "MixSetting",
     "Outcome",
@@ -40,13 +42,18 @@ __all__ = [
     "Sweep",
     "WaysInQuestion",
     "beaten",
+    "best_of",
     "design_point",
     "find_ways",
     "full_sweep",
+    "ground_to_level",
     "importance_chance",
     "judge",
     "judge_until",
+    "level_value",
+    "level_within",
     "losses",
+    "on_other_ground",
     "outcome_of",
     "rare_chance",
     "reliability_index",

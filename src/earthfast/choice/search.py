@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from earthfast.checks import CHECKS, CheckName, Way
+from earthfast.checks import CHECKS, CheckName, Method, Way
 from earthfast.choice.judging import judge, judge_until
 from earthfast.choice.setting import Setting
 from earthfast.estimate import Floats, Trail
@@ -91,8 +91,7 @@ def find_ways(
     cost = weighted_cost(candidates, weights)
     best, nearest = [], []
     for method in dict.fromkeys(candidate.way.method for candidate in candidates):
-        places = [place for place, one in enumerate(candidates) if one.way.method is method]
-        places.sort(key=lambda place: (cost[place], place))
+        places = _in_order(candidates, cost, method)
         found = verdicts.first_of(places)
         if found is None:
             nearest.append(verdicts.nearest_of(places))
@@ -101,6 +100,22 @@ def find_ways(
     best.sort(key=lambda place: (cost[place], place))
     rows = np.array([candidate.merit.row for candidate in candidates])
     return Found(tuple(best), tuple(nearest), verdicts.unbeaten_on(rows[:, :2]), verdicts.unbeaten_on(rows))
+
+
+def best_of(
+    candidates: Sequence[Candidate],
+    setting: Setting,
+    targets: Mapping[CheckName, float],
+    cost: Floats,
+    method: Method,
+) -> int | None:
+    """The passing way of a method of least cost, as its place among the candidates; None where none passes."""
+    return _Verdicts(candidates, setting, targets).first_of(_in_order(candidates, cost, method))
+
+
+def _in_order(candidates: Sequence[Candidate], cost: Floats, method: Method) -> list[int]:
+    places = [place for place, one in enumerate(candidates) if one.way.method is method]
+    return sorted(places, key=lambda place: (cost[place], place))
 
 
 def _prepare(verdicts: _Verdicts) -> None:
