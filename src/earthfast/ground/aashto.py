@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from earthfast.estimate import FloatLike, Floats
+from earthfast.ground.grading import whole_percent
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,10 +109,6 @@ def _group(soil: _Percent) -> str:
     return f"A-{column}"
 
 
-def _half_up(share: float) -> int:
-    return int(np.floor(100.0 * share + 0.5 + 1e-9))
-
-
 def aashto_class(
     fines: float,
     liquid_limit: float | None = None,
@@ -157,11 +154,11 @@ def aashto_class(
         raise ValueError("give liquid and plastic limit, or say that the soil is non-plastic")
     index = 0.0 if non_plastic or plastic_limit is None else limit - plastic_limit
     soil = _Percent(
-        passing_2mm=_half_up(passing_2mm),
-        passing_0425=_half_up(passing_0425),
-        fines=_half_up(fines),
-        limit=_half_up(limit),
-        index=_half_up(index),
+        passing_2mm=whole_percent(passing_2mm),
+        passing_0425=whole_percent(passing_0425),
+        fines=whole_percent(fines),
+        limit=whole_percent(limit),
+        index=whole_percent(index),
         non_plastic=non_plastic,
         below_diagonal=round(index, 9) <= round(limit - 0.30, 9),
     )

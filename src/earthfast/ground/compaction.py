@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from scipy.constants import g
 
 from earthfast.estimate import FloatLike, Floats
-
-WATER_DENSITY = 1000.0
-GRAVITY = 9.80665
+from earthfast.ground.phases import WATER_DENSITY
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,7 +192,7 @@ def compaction_effort(
     ----------
     definition, work of a falling mass [C]
     """
-    work = np.asarray(rammer_mass) * GRAVITY * np.asarray(drop) * np.asarray(blows) * np.asarray(layers)
+    work = np.asarray(rammer_mass) * g * np.asarray(drop) * np.asarray(blows) * np.asarray(layers)
     return np.asarray(work / np.asarray(mould_volume))
 
 
@@ -300,4 +299,4 @@ def max_dry_density_from_plastic_limit(plastic_limit: FloatLike) -> Floats:
     taffese_abegaz_2021, table S1, against its untreated rows [C]
     """
     unit_weight = 0.23e3 * (93.3 - 100.0 * np.asarray(plastic_limit))
-    return np.asarray(unit_weight / GRAVITY)
+    return np.asarray(unit_weight / g)

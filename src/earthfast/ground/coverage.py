@@ -9,7 +9,7 @@ import numpy as np
 
 from earthfast.estimate import Evidence, Floats, Numbers, band_of, bridge, prior_latents
 from earthfast.ground.observation import OBSERVATION_KINDS, Observation
-from earthfast.ground.stratum import Property, evidence_in
+from earthfast.ground.stratum import Property, evidence_in, no_evidence
 from earthfast.ground.stratum_draws import LATENTS, StratumDraws, stratum_from_latents
 from earthfast.ground.stratum_prior import StratumPrior
 
@@ -93,11 +93,8 @@ def _estimated(
             total = total + _as_seen(piece, observed).log_likelihood()
         return total
 
-    def nothing(latents: Floats) -> Floats:
-        return np.zeros(latents.shape[0])
-
     start = prior_latents(count, len(LATENTS), generator)
-    return stratum_from_latents(bridge(start, nothing, target, generator).latents, prior)
+    return stratum_from_latents(bridge(start, no_evidence, target, generator).latents, prior)
 
 
 def _as_seen(piece: Evidence, observed: Evidence) -> Evidence:

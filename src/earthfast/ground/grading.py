@@ -125,6 +125,11 @@ def size_at_share(sizes: Floats, passing: Floats, share: FloatLike) -> Floats:
     return np.asarray(np.exp(log_size))
 
 
+def whole_percent(share: float) -> int:
+    """A share in whole percent, halves up, as soils are classed."""
+    return int(np.floor(100.0 * share + 0.5 + 1e-9))
+
+
 def grading_shape(sizes: Floats, passing: Floats) -> GradingShape:
     """Sizes at 10, 30 and 60 % and the coefficients of uniformity and curvature.
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
+from scipy.constants import g
 
 from earthfast.estimate import FloatLike, Floats
 
-GRAVITY = 9.80665
 GRAIN_DENSITY = 2650.0
 # Viscosity and density of water against temperature, from memory of standard tables (20 °C: 1.002 mPa·s).
 TEMPERATURES = (0.0, 5.0, 10.0, 15.0, 20.0, 25.0, 30.0, 35.0, 40.0)
@@ -17,7 +17,7 @@ DENSITIES = (999.8, 1000.0, 999.7, 999.1, 998.2, 997.0, 995.7, 994.0, 992.2)
 def _fall_factor(temperature: FloatLike) -> Floats:
     viscosity = np.exp(np.interp(temperature, TEMPERATURES, np.log(VISCOSITIES)))
     density = np.interp(temperature, TEMPERATURES, DENSITIES)
-    return np.asarray((GRAIN_DENSITY - density) * GRAVITY / (18.0 * viscosity))
+    return np.asarray((GRAIN_DENSITY - density) * g / (18.0 * viscosity))
 
 
 def settling_time(size: FloatLike, depth: FloatLike, temperature: FloatLike = 20.0) -> Floats:

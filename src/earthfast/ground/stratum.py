@@ -157,7 +157,8 @@ class _Likelihood:
         return _log_likelihood(pieces, latents.shape[0])
 
 
-def _nothing(latents: Floats) -> Floats:
+def no_evidence(latents: Floats) -> Floats:
+    """The log-likelihood of knowing nothing yet."""
     return np.zeros(latents.shape[0])
 
 
@@ -197,7 +198,7 @@ def estimate_stratum(
     earthfast_proposal, likelihoods and prior; statuses stand with each observation [P]
     """
     start = prior_latents(count, len(LATENTS), generator)
-    posterior = bridge(start, _nothing, _Likelihood(observations, prior), generator)
+    posterior = bridge(start, no_evidence, _Likelihood(observations, prior), generator)
     ground = stratum_from_latents(posterior.latents, prior)
     agreement = posterior.log_evidence - _log_evidence_apart(observations, prior, start)
     return StratumEstimate(

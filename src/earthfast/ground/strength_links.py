@@ -10,7 +10,6 @@ from earthfast.estimate import FloatLike, Floats
 
 KILOPASCAL = 1.0e3
 KILONEWTON = 1.0e3
-MILLIMETRE = 1.0e-3
 
 
 def undrained_strength_from_liquidity(liquidity_index: FloatLike) -> Floats:

@@ -10,6 +10,7 @@ import numpy as np
 
 from earthfast.estimate import FloatLike, Floats
 from earthfast.ground.stratum_draws import StratumDraws
+from earthfast.mixes import slaking_water
 from earthfast.sources import Status, read_table
 
 
@@ -114,6 +115,7 @@ SERVICE_CLEARANCE = 0.3
 PLANTING_CLEARANCE = 1.0
 COLDEST = 5.0
 LARGEST_STONE = 0.075
+BOILED_OFF = 0.47  # kg of water to a kg of CaO
 
 
 def _fact(value: float | None, limit: float, *, below: bool) -> float:
@@ -355,8 +357,8 @@ def water_after_quicklime(water_content: FloatLike, dose: FloatLike) -> Floats:
     ----------
     definition, slaking and its heat [C]
     """
-    lime = np.asarray(dose)
-    return np.asarray((np.asarray(water_content) - (0.32 + 0.47) * lime) / (1.0 + 1.32 * lime))
+    lime, bound = np.asarray(dose), slaking_water(np.asarray(dose))
+    return np.asarray((np.asarray(water_content) - bound - BOILED_OFF * lime) / (1.0 + lime + bound))
 
 
 class BinderRoute(StrEnum):

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from earthfast.estimate import Caution, CautionCode, Floats
-from earthfast.ground.grading import GradingShape, grading_shape, share_passing
+from earthfast.ground.grading import GradingShape, grading_shape, share_passing, whole_percent
 from earthfast.ground.plasticity import a_line, u_line
 
 FINE_LIMIT, GRAVEL_LIMIT = 0.075e-3, 4.75e-3  # m
@@ -104,10 +104,6 @@ FINE_NAMES = {
 }
 FINE_SYMBOLS_UNKNOWN = ("ML", "CL", "CL-ML", "MH", "CH")
 FINES_IN_COARSE_UNKNOWN = ("ML", "CL", "CL-ML")
-
-
-def _whole(share: float) -> int:
-    return int(np.floor(100.0 * share + 0.5 + 1e-9))
 
 
 def uscs_class(
@@ -222,7 +218,7 @@ def uscs_class_from_sieves(
 def _classified(gravel: float, sand: float, fines: float, limits: Limits, shape: GradingShape) -> UscsClass:
     if abs(gravel + sand + fines - 1.0) > 0.02:
         raise ValueError(f"gravel, sand and fines add up to {gravel + sand + fines:.3f}, not 1")
-    whole_fines, whole_gravel = _whole(fines), _whole(gravel)
+    whole_fines, whole_gravel = whole_percent(fines), whole_percent(gravel)
     whole_sand = 100 - whole_fines - whole_gravel
     if whole_fines >= 50:
         symbols: tuple[str, ...] = (fine_symbol(limits),) if limits.known else FINE_SYMBOLS_UNKNOWN
