@@ -8,13 +8,13 @@ from earthfast.estimate import CautionCode
 from earthfast.sources import Status
 from earthfast.works import (
     Carbon,
-    CarbonBand,
     CarbonBasis,
     Haulage,
     Masses,
     Plant,
     Spoil,
     TakeOff,
+    UsualBand,
     Vehicle,
     carbon_bill,
     carbon_factor,
@@ -79,7 +79,7 @@ def test_treating_is_not_advertised_as_lower(basis):
 def test_cement_is_from_memory_until_its_declaration_is_given(basis):
     listed = carbon_factor(Carbon.CEMENT)
     assert listed.status is Status.MEMORY
-    own = listed.given(CarbonBand(0.6, 0.62, 0.64))
+    own = listed.given(UsualBand(0.6, 0.62, 0.64))
     bill = carbon_bill(took(cement=100.0), replace(basis, factors={**basis.factors, Carbon.CEMENT: own}))
     assert bill.lines[0].production.usual == pytest.approx(62.0)
     assert bill.lines[0].status is Status.USER

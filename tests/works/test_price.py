@@ -8,8 +8,8 @@ from earthfast.estimate import CautionCode
 from earthfast.sources import Status
 from earthfast.works import (
     Goods,
-    PriceBand,
     Supplier,
+    UsualBand,
     bill_for,
     example_prices,
     money,
@@ -20,7 +20,7 @@ from earthfast.works.price import age_in_months
 
 
 def flat(amount):
-    return PriceBand(amount, amount, amount)
+    return UsualBand(amount, amount, amount)
 
 
 @pytest.fixture

@@ -21,7 +21,6 @@ from earthfast.works import (
     Bags,
     Bill,
     Carbon,
-    CarbonBand,
     CarbonBasis,
     CarbonBill,
     Carrier,
@@ -35,6 +34,7 @@ from earthfast.works import (
     QuantityBasis,
     SiteGround,
     TakeOff,
+    UsualBand,
     bill_for,
     carbon_bill,
     default_basis,
@@ -234,7 +234,7 @@ def _carbon_basis(job: Job, steps: Trail) -> CarbonBasis:
     for carbon, name in typed.items():
         value = getattr(given, name) if given else None
         if value is not None:
-            factors[carbon] = factors[carbon].given(CarbonBand(value.low, value.centre, value.high))
+            factors[carbon] = factors[carbon].given(UsualBand(value.low, value.centre, value.high))
         else:
             factor = factors[carbon]
             steps.enter(

@@ -8,18 +8,18 @@ from datetime import date
 from pathlib import Path
 
 from earthfast.job import Job, JobProblems, LoadedJob, Per, Price, Problem, load_price_list
-from earthfast.works import Goods, PriceBand, PriceList, Supplier, example_prices, goods_row
+from earthfast.works import Goods, PriceList, Supplier, UsualBand, example_prices, goods_row
 
 OWNED = {Goods.PLATE_DAY: "plate", Goods.TILLER_DAY: "tiller", Goods.EXCAVATOR_DAY: "digger"}
-FREE = PriceBand(0.0, 0.0, 0.0)
+FREE = UsualBand(0.0, 0.0, 0.0)
 
 
 @dataclass(slots=True)
 class _Named:
     """Prices named in a job or a list, sorted into goods and deliveries, with those that fit neither."""
 
-    goods: dict[Goods, PriceBand] = field(default_factory=dict)
-    charges: dict[Supplier, PriceBand] = field(default_factory=dict)
+    goods: dict[Goods, UsualBand] = field(default_factory=dict)
+    charges: dict[Supplier, UsualBand] = field(default_factory=dict)
     unknown: list[str] = field(default_factory=list)
 
     def add(self, key: str, price: Price) -> None:
@@ -95,14 +95,14 @@ def _with_owned(listed: PriceList, job: Job) -> PriceList:
     return listed.with_prices(owned, dated) if owned else listed
 
 
-def _band(price: Price, goods: Goods | None) -> PriceBand:
+def _band(price: Price, goods: Goods | None) -> UsualBand:
     """Price of one unit of the goods, from a price by tonne, cubic metre, day or piece."""
     size = 1.0
     if goods is not None:
         row = goods_row(goods)
         size = row.unit_size if price.per is Per.MASS and row.unit == "kg" else 1.0
     low, high = price.low * size, price.high * size
-    return PriceBand(low, 0.5 * (low + high), high)
+    return UsualBand(low, 0.5 * (low + high), high)
 
 
 def _unknown(key: str, line: int | None) -> Problem:

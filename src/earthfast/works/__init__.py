@@ -7,6 +7,7 @@ from earthfast.works.acceptance import (
     quality_index,
     within_limits_from_index,
 )
+from earthfast.works.band import UsualBand
 from earthfast.works.basis import (
     BasisRow,
     DugSoil,
@@ -38,7 +39,6 @@ from earthfast.works.carbon import (
 )
 from earthfast.works.carbon_factors import (
     Carbon,
-    CarbonBand,
     CarbonFactor,
     Load,
     Plant,
@@ -97,7 +97,6 @@ from earthfast.works.hours import (
     Crew,
     DiggingSoil,
     HardGround,
-    HoursBand,
     Labour,
     Task,
     TaskHours,
@@ -155,7 +154,6 @@ from earthfast.works.price import (
     BillRow,
     Delivery,
     Price,
-    PriceBand,
     PriceList,
     Supplier,
     age_in_months,
@@ -226,7 +224,6 @@ __all__ = [
     "BinderSpread",
     "Booking",
     "Carbon",
-    "CarbonBand",
     "CarbonBasis",
     "CarbonBill",
     "CarbonFactor",
@@ -249,7 +246,6 @@ __all__ = [
     "Goods",
     "HardGround",
     "Haulage",
-    "HoursBand",
     "Kit",
     "Labour",
     "LevelPlane",
@@ -269,7 +265,6 @@ __all__ = [
     "Point",
     "PointVerdict",
     "Price",
-    "PriceBand",
     "PriceList",
     "QuantityBasis",
     "RootZone",
@@ -285,6 +280,7 @@ __all__ = [
     "ThicknessSurvey",
     "Tilling",
     "ToleranceRow",
+    "UsualBand",
     "Vehicle",
     "VibrationDay",
     "VolumeFactors",

@@ -6,7 +6,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
 
+from earthfast.checks import Course
 from earthfast.estimate import Estimate, normal_from_band
+from earthfast.mixes import water_to_add
 from earthfast.sources import Table, read_table
 
 
@@ -154,3 +156,14 @@ class SiteGround:
     topsoil_kept: float = 1.0
     subsoil_kept: float = 0.0
     fabric: bool = False
+
+    def water_for(self, treated: Course) -> float:
+        """Water to add to a treated layer, kg/m²; none where the soil is too wet already."""
+        water = water_to_add(
+            treated.thickness * self.layer_dry_density,
+            treated.dose + treated.lime_dose,
+            self.field_water,
+            self.target_water,
+            self.evaporation_allowance,
+        )
+        return max(float(water), 0.0)

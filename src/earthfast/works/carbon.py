@@ -8,9 +8,9 @@ from functools import cache
 
 from earthfast.estimate import Caution, CautionCode
 from earthfast.sources import Status
+from earthfast.works.band import UsualBand
 from earthfast.works.carbon_factors import (
     Carbon,
-    CarbonBand,
     CarbonFactor,
     Plant,
     Vehicle,
@@ -89,7 +89,7 @@ class CarbonLine:
 
     words: str
     mass: float
-    production: CarbonBand
+    production: UsualBand
     haul: float
     status: Status
     source: str
@@ -108,7 +108,7 @@ class CarbonBill:
 
     lines: tuple[CarbonLine, ...]
     fuel: float
-    total: CarbonBand
+    total: UsualBand
 
 
 @dataclass(slots=True)
@@ -172,7 +172,7 @@ def carbon_bill(quantities: TakeOff, basis: CarbonBasis, plant: PlantHours = NO_
         + plant_carbon(Plant.STABILISER, plant.stabiliser)
     )
     sure = sum(line.haul for line in tally.lines) + fuel
-    total = CarbonBand(sure, sure, sure)
+    total = UsualBand(sure, sure, sure)
     for line in tally.lines:
         total = total.plus(line.production)
     return CarbonBill(tuple(tally.lines), fuel, total)

@@ -8,6 +8,7 @@ from functools import cache
 
 from earthfast.estimate import FloatLike
 from earthfast.sources import Status, read_table
+from earthfast.works.band import UsualBand
 
 TONNE = 1000.0  # kg
 KILOMETRE = 1000.0  # m
@@ -59,23 +60,6 @@ class Plant(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class CarbonBand:
-    """Low, usual and high carbon, kg of CO2 equivalent, or a factor of it."""
-
-    low: float
-    usual: float
-    high: float
-
-    def times(self, count: float) -> CarbonBand:
-        """The band for a quantity."""
-        return CarbonBand(self.low * count, self.usual * count, self.high * count)
-
-    def plus(self, other: CarbonBand) -> CarbonBand:
-        """Both bands, their ends added."""
-        return CarbonBand(self.low + other.low, self.usual + other.usual, self.high + other.high)
-
-
-@dataclass(frozen=True, slots=True)
 class CarbonRow:
     """One row of the table of goods and waste, kg for a tonne."""
 
@@ -117,11 +101,11 @@ class FuelRow:
 class CarbonFactor:
     """Carbon of a kilogram of goods or waste, with where it comes from."""
 
-    band: CarbonBand
+    band: UsualBand
     status: Status
     source: str
 
-    def given(self, band: CarbonBand) -> CarbonFactor:
+    def given(self, band: UsualBand) -> CarbonFactor:
         """The user's own figure, from the declaration on the bag or the delivery note."""
         return replace(self, band=band, status=Status.USER, source="given in the job")
 
@@ -152,7 +136,7 @@ def carbon_factor(carbon: Carbon) -> CarbonFactor:
     """
     rows: tuple[CarbonRow, ...] = read_table("carbon_goods", CarbonRow).rows
     row = next(row for row in rows if row.key == carbon)
-    band = CarbonBand(row.low, row.usual, row.high).times(1.0 / TONNE)
+    band = UsualBand(row.low, row.usual, row.high).times(1.0 / TONNE)
     return CarbonFactor(band, Status(row.status), row.source)
 
 

@@ -11,6 +11,7 @@ from scipy.constants import hour
 
 from earthfast.checks import Material, Way
 from earthfast.sources import Status, read_table
+from earthfast.works.band import UsualBand
 from earthfast.works.goods import Goods, Line, order_line
 from earthfast.works.plant import Kit, PlantHours, compactor_output
 from earthfast.works.quantities import TakeOff
@@ -73,23 +74,6 @@ class HardGround(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class HoursBand:
-    """Low, usual and high hours."""
-
-    low: float
-    usual: float
-    high: float
-
-    def times(self, count: float) -> HoursBand:
-        """The band for a quantity."""
-        return HoursBand(self.low * count, self.usual * count, self.high * count)
-
-    def plus(self, other: HoursBand) -> HoursBand:
-        """Both bands, their ends added."""
-        return HoursBand(self.low + other.low, self.usual + other.usual, self.high + other.high)
-
-
-@dataclass(frozen=True, slots=True)
 class LabourRow:
     """One row of labour_rates.toml, person-hours for a unit."""
 
@@ -103,9 +87,9 @@ class LabourRow:
     source: str
 
     @property
-    def band(self) -> HoursBand:
+    def band(self) -> UsualBand:
         """Hours for one unit."""
-        return HoursBand(self.low, self.usual, self.high)
+        return UsualBand(self.low, self.usual, self.high)
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +130,7 @@ class TaskHours:
     words: str
     quantity: float
     unit: str
-    hours: HoursBand
+    hours: UsualBand
     status: Status
     source: str
 
@@ -165,8 +149,8 @@ class Labour:
 
     tasks: tuple[TaskHours, ...]
     machine: PlantHours
-    total: HoursBand
-    days: HoursBand
+    total: UsualBand
+    days: UsualBand
 
     @property
     def line(self) -> Line:
@@ -215,7 +199,7 @@ def task_hours(task: Task, quantity: float) -> TaskHours:
     )
 
 
-def hand_dig(bank_volume: float, soil: DiggingSoil) -> HoursBand:
+def hand_dig(bank_volume: float, soil: DiggingSoil) -> UsualBand:
     """Person-hours to dig by hand, load a barrow and wheel it up to 50 m.
 
     Parameters
@@ -227,7 +211,7 @@ def hand_dig(bank_volume: float, soil: DiggingSoil) -> HoursBand:
 
     Returns
     -------
-    hours : HoursBand
+    hours : UsualBand
         Person-hours. [h]
 
     Notes
@@ -273,7 +257,7 @@ def labour_for(way: Way, quantities: TakeOff, crew: Crew) -> Labour:
     tasks = tuple(task for task in _tasks(way, quantities, crew) if task.quantity > 0.0)
     machine = machine_hours(way, quantities, crew)
     minded = machine.plate + machine.tiller + machine.excavator
-    total = HoursBand(minded, minded, minded)
+    total = UsualBand(minded, minded, minded)
     for task in tasks:
         total = total.plus(task.hours)
     return Labour(tasks, machine, total, total.times(1.0 / (crew.people * crew.day_hours)))

@@ -237,11 +237,13 @@ def diagonals_check(
 
 def _corner(cosine: float, leg: float, within: float) -> CornerCheck:
     sideways = -leg * cosine
+    return CornerCheck(float(np.degrees(np.arccos(cosine))), sideways, _squareness(sideways, within))
+
+
+def _squareness(sideways: float, within: float) -> Squareness:
     if abs(sideways) <= within:
-        verdict = Squareness.SQUARE
-    else:
-        verdict = Squareness.TOO_OPEN if sideways > 0.0 else Squareness.TOO_TIGHT
-    return CornerCheck(float(np.degrees(np.arccos(cosine))), sideways, verdict)
+        return Squareness.SQUARE
+    return Squareness.TOO_OPEN if sideways > 0.0 else Squareness.TOO_TIGHT
 
 
 def area_by_offsets_simpson(spacing: float, offsets: Floats) -> float:

@@ -11,6 +11,7 @@ from functools import cache
 
 from earthfast.estimate import Caution, CautionCode
 from earthfast.sources import Status, read_table
+from earthfast.works.band import UsualBand
 from earthfast.works.goods import Goods, Line
 
 _CENT = Decimal("0.01")
@@ -30,24 +31,6 @@ class Supplier(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class PriceBand:
-    """Low, usual and high amount of money, before tax; low..high is the 5..95 % band."""
-
-    low: float
-    usual: float
-    high: float
-
-    def times(self, count: float) -> PriceBand:
-        """The band for a number of units."""
-        return PriceBand(self.low * count, self.usual * count, self.high * count)
-
-    @property
-    def swing(self) -> float:
-        """Width of the band."""
-        return self.high - self.low
-
-
-@dataclass(frozen=True, slots=True)
 class Price:
     """Price of one unit of the goods.
 
@@ -61,7 +44,7 @@ class Price:
     """
 
     goods: Goods
-    band: PriceBand
+    band: UsualBand
     supplier: Supplier
     dated: date
     status: Status
@@ -72,7 +55,7 @@ class Delivery:
     """Charge of one supplier for one order, whatever its size."""
 
     supplier: Supplier
-    band: PriceBand
+    band: UsualBand
     dated: date
     status: Status
 
@@ -85,7 +68,7 @@ class PriceList:
     prices: Mapping[Goods, Price]
     deliveries: Mapping[Supplier, Delivery]
 
-    def with_prices(self, given: Mapping[Goods, PriceBand], dated: date) -> PriceList:
+    def with_prices(self, given: Mapping[Goods, UsualBand], dated: date) -> PriceList:
         """The list with the user's own prices in place of the listed ones."""
         own = {
             goods: replace(self.prices[goods], band=band, dated=dated, status=Status.USER)
@@ -93,7 +76,7 @@ class PriceList:
         }
         return replace(self, prices={**self.prices, **own})
 
-    def with_deliveries(self, given: Mapping[Supplier, PriceBand], dated: date) -> PriceList:
+    def with_deliveries(self, given: Mapping[Supplier, UsualBand], dated: date) -> PriceList:
         """The list with the user's own delivery charges in place of the listed ones."""
         own = {supplier: Delivery(supplier, band, dated, Status.USER) for supplier, band in given.items()}
         return replace(self, deliveries={**self.deliveries, **own})
@@ -136,7 +119,7 @@ def example_prices() -> PriceList:
     prices = [
         Price(
             Goods(row.key),
-            PriceBand(row.low, row.usual, row.high),
+            UsualBand(row.low, row.usual, row.high),
             Supplier(row.supplier),
             row.dated,
             Status(row.status),
@@ -145,7 +128,7 @@ def example_prices() -> PriceList:
     ]
     deliveries = [
         Delivery(
-            Supplier(row.supplier), PriceBand(row.low, row.usual, row.high), row.dated, Status(row.status)
+            Supplier(row.supplier), UsualBand(row.low, row.usual, row.high), row.dated, Status(row.status)
         )
         for row in charges
     ]
@@ -158,8 +141,8 @@ class BillRow:
 
     words: str
     units: int
-    unit_price: PriceBand
-    amount: PriceBand
+    unit_price: UsualBand
+    amount: UsualBand
     dated: date
     status: Status
 
@@ -178,12 +161,12 @@ class Bill:
 
     currency: str
     rows: tuple[BillRow, ...]
-    net: PriceBand
+    net: UsualBand
     contingency: float
     tax: float
 
     @property
-    def total(self) -> PriceBand:
+    def total(self) -> UsualBand:
         """Net with contingency, then tax; the band adds the rows' ends, so it is on the wide side."""
         return self.net.times((1.0 + self.contingency) * (1.0 + self.tax))
 
@@ -230,7 +213,7 @@ def bill_for(
         for supplier in suppliers
         if supplier is not Supplier.NONE
     ]
-    net = PriceBand(
+    net = UsualBand(
         sum(row.amount.low for row in rows),
         sum(row.amount.usual for row in rows),
         sum(row.amount.high for row in rows),

@@ -14,7 +14,6 @@ from earthfast.mixes import (
     area_per_bag,
     areal_mass,
     spread_thickness,
-    water_to_add,
     working_limit,
     working_window,
 )
@@ -212,13 +211,7 @@ def bay_amounts(
     definition, mass balance [C]
     """
     density, depth = ground.layer_dry_density, treated.thickness
-    water = water_to_add(
-        density * depth,
-        treated.dose + treated.lime_dose,
-        ground.field_water,
-        ground.target_water,
-        ground.evaporation_allowance,
-    )
+    water = ground.water_for(treated)
     cement_mass = float(areal_mass(treated.dose, density, depth))
     lime_mass = float(areal_mass(treated.lime_dose, density, depth))
     return tuple(
@@ -226,7 +219,7 @@ def bay_amounts(
             bay,
             _spread(cement_mass, bay.area, cement),
             _spread(lime_mass, bay.area, lime) if lime_mass > 0.0 else None,
-            bay.area * max(float(water), 0.0),
+            bay.area * water,
         )
         for bay in bays
     )

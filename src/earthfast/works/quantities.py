@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from earthfast.checks import Course, Material, Way
-from earthfast.mixes import water_to_add
 from earthfast.works.basis import QuantityBasis, SiteGround
 from earthfast.works.containers import spoil_line
 from earthfast.works.earthwork import natural_depth_to_till
@@ -272,14 +271,7 @@ def _binder_lines(way: Way, extent: _Extent, ground: SiteGround, basis: Quantity
     if lime > 0.0:
         goods = Goods.LIME_TANKER if by_tanker else Goods.LIME_BAG
         lines.append(order_line(goods, lime, 0.0 if by_tanker else basis.binder_waste))
-    water = water_to_add(
-        treated.thickness * ground.layer_dry_density,
-        treated.dose + treated.lime_dose,
-        ground.field_water,
-        ground.target_water,
-        ground.evaporation_allowance,
-    )
-    lines.append(order_line(Goods.WATER, extent.base_area * max(float(water), 0.0)))
+    lines.append(order_line(Goods.WATER, extent.base_area * ground.water_for(treated)))
     lines.append(order_line(Goods.CURING_SHEET, extent.base_area, basis.fabric_waste))
     return lines
 

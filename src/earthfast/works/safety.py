@@ -9,14 +9,13 @@ import numpy as np
 from scipy.constants import hour
 
 from earthfast.estimate import Floats
+from earthfast.ground import tree_protection_radius
 
 WORKING_DAY = 8.0 * hour
 VIBRATION_ACTION, VIBRATION_LIMIT = 2.5, 5.0  # m/s², A(8). S: eu_vibration_2002
 POINTS_AT_ACTION = 100.0
 NOISE_LOWER, NOISE_UPPER, NOISE_LIMIT = 80.0, 85.0, 87.0  # dB(A). S: uk_noise_2005
-ROOT_FACTOR = 12.0  # S: bs_5837, radius over stem diameter at 1.5 m
 ROOT_AREA_CAP = 707.0  # m²
-ROOT_RADIUS_CAP = 15.0  # m
 LIFT_FIGURE = 25.0  # kg, close to the body at waist height. M
 RUN_OFF_PH = 8.5
 PERMITTED_IMPERMEABLE = 5.0  # m²
@@ -225,7 +224,7 @@ def root_zone(stem_diameters: Floats) -> RootZone:
     stems = np.atleast_1d(stem_diameters)
     few = len(stems) <= 5
     stem = float(np.sqrt(np.sum(stems**2)) if few else np.sqrt(len(stems)) * stems.mean())
-    radius = min(ROOT_FACTOR * stem, ROOT_RADIUS_CAP)
+    radius = float(tree_protection_radius(stem))
     return RootZone(stem, radius, min(float(np.pi * radius**2), ROOT_AREA_CAP))
 
 
