@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -84,11 +85,16 @@ def frozen(
     )
 
 
-def prepare_frost(case: Case) -> None:
-    """Work out the tables of every build-up of a case in one run of the solver."""
-    usual = round(float(np.median(case.winters.surface_factor.values)), FACTOR_DIGITS)
-    columns = np.unique(np.array([column_of(way.build_up) for way in case.ways]), axis=0)
-    frost_tables(columns, case.winters.sample, usual, ground_under(case))
+def prepare_frost(cases: Sequence[Case]) -> None:
+    """Work out the tables of every build-up on each ground in one run of the solver."""
+    by_ground: dict[ThermalProperties, list[Case]] = {}
+    for case in cases:
+        by_ground.setdefault(ground_under(case), []).append(case)
+    for soil, standing in by_ground.items():
+        winters = standing[0].winters
+        usual = round(float(np.median(winters.surface_factor.values)), FACTOR_DIGITS)
+        columns = np.array([column_of(way.build_up) for case in standing for way in case.ways])
+        frost_tables(np.unique(columns, axis=0), winters.sample, usual, soil)
 
 
 def share_of_winters_below(case: Case, depth: Floats, depth_factor: FloatLike) -> Floats:

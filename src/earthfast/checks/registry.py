@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -26,7 +26,7 @@ class CheckName(StrEnum):
 
 
 Judge = Callable[[Case, Trail], CheckResult]
-Prepare = Callable[[Case], None]
+Prepare = Callable[[Sequence[Case]], None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,7 @@ class Check:
     question : the plain question it answers.
     falls : ends the sentence 'it falls because ...'.
     judge : the function that judges a batch of ways.
-    prepare : works out for many ways at once what `judge` would else work out batch by batch.
+    prepare : works out for many cases at once what `judge` would else work out batch by batch.
     """
 
     name: CheckName

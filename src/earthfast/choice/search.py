@@ -120,10 +120,10 @@ def _in_order(candidates: Sequence[Candidate], cost: Floats, method: Method) -> 
 
 def _prepare(verdicts: _Verdicts) -> None:
     """Let checks work out in one go what all ways will ask of them."""
-    for batch in verdicts.few.batches(verdicts.ways, Trail(recording=False)):
-        for one in CHECKS.values():
-            if one.prepare is not None:
-                one.prepare(batch.case)
+    cases = [batch.case for batch in verdicts.few.batches(verdicts.ways, Trail(recording=False))]
+    for one in CHECKS.values():
+        if one.prepare is not None:
+            one.prepare(cases)
 
 
 class _Verdicts:

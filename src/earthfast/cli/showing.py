@@ -214,7 +214,13 @@ def show_build(answer: BuildAnswer) -> None:
     _opening(out, answer)
     for area in answer.areas:
         _heading(out, f"{area.name}: {area.title}, {area.area_m2:.1f} m²")
-        for words in (area.dose_words, area.water_words, area.mixing_words, area.compaction_words):
+        for words in (
+            area.dose_words,
+            area.water_words,
+            area.mixing_words,
+            area.compaction_words,
+            area.season_words,
+        ):
             if words:
                 out.print(Padding(words, (0, 0, 0, 2)))
         table = _table("corner", "ground", "finished", "formation", "dig", right=(1, 2, 3, 4))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from importlib import import_module
 from keyword import iskeyword
@@ -52,6 +53,8 @@ def group() -> None:
 
 def main() -> None:
     """Run the command line; a job with problems ends with status 2 and no traceback."""
+    # many small matrices: more threads cost more than they bring, and one gives the same bytes everywhere
+    os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     try:
         status = group.main(standalone_mode=False)
     except click.exceptions.Abort:

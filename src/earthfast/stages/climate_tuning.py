@@ -7,7 +7,6 @@ from dataclasses import replace
 
 import numpy as np
 from scipy.constants import day
-from scipy.optimize import brentq
 
 from earthfast.frost import Climate, freezing_index_of_winters
 
@@ -75,4 +74,6 @@ def _solved(
     low, high = short(span[0]), short(span[1])
     if low > 0.0 or high < 0.0:
         raise TuningFailed(is_rare=rank == RARE, low=low + wanted, high=high + wanted)
+    from scipy.optimize import brentq  # noqa: PLC0415 (a tenth of a second, only where a frost index is given)
+
     return moved(climate, float(brentq(short, *span, xtol=ROUGH)))

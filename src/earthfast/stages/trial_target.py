@@ -25,7 +25,8 @@ from earthfast.mixes import (
 )
 from earthfast.mixes.field_strength import FIELD_LOG_SD, FIELD_MEDIAN
 from earthfast.sources import SourceNote, source_note
-from earthfast.stages.costing import COMPACTED_TO, FABRIC_FINES, WETTER_THAN_OPTIMUM, plan_of, price_list_of
+from earthfast.stages.costing import COMPACTED_TO, FABRIC_FINES, WETTER_THAN_OPTIMUM, plan_of
+from earthfast.stages.pricing import price_list_of
 from earthfast.stages.setting import LOADED_AREA, mixing_of
 from earthfast.stages.trials import Trial
 from earthfast.works import Goods, goods_row

@@ -42,6 +42,7 @@ class _Followed:
     """One winter day by day under all ways of an area."""
 
     name: str
+    winter: int
     history: FrozenHistory
 
 
@@ -132,20 +133,17 @@ def _followed(cases: Sequence[Case]) -> tuple[_Followed, ...]:
     named = {f"the coldest of {case.years:.0f} winters": coldest}
     if ordinary > LEAST_NODE:
         named = {ORDINARY: ordinary, **named}
-    followed = []
-    for name, index in named.items():
-        air = sample.winter_near(index)[None]
-        surface = np.where(air < 0.0, factor * air, air)
-        layers = layered_columns(columns, ground_under(case))
-        followed.append(_Followed(name, frozen_history(layers, surface, sample.start)))
-    return tuple(followed)
+    air = np.stack([sample.winter_near(index) for index in named.values()])
+    surface = np.where(air < 0.0, factor * air, air)
+    history = frozen_history(layered_columns(columns, ground_under(case)), surface, sample.start)
+    return tuple(_Followed(name, winter, history) for winter, name in enumerate(named))
 
 
 def _front(followed: Sequence[_Followed], place: int, case: Case, warmest_day: int) -> tuple[FrontRow, ...]:
     first = round(case.winters.sample.start.day)
     rows = []
     for winter in followed:
-        depth = winter.history.frost_depth[:, 0, place]
+        depth = winter.history.frost_depth[:, winter.winter, place]
         for step in range(0, depth.size, EVERY):
             on = date(2001, 1, 1) + timedelta(days=(warmest_day - 1 + first + step) % 365)
             rows.append(
@@ -167,9 +165,9 @@ def _cycles(case: Case, followed: Sequence[_Followed], place: int) -> int | None
         return None
     if not followed:
         return 0
-    history = followed[-1].history
+    coldest = followed[-1]
     top = way.build_up.thickness - treated
-    return int(freeze_thaw_cycles(history.temperature_at(top)[:, 0, place]))
+    return int(freeze_thaw_cycles(coldest.history.temperature_at(top)[:, coldest.winter, place]))
 
 
 def winter_sentences(lines: Sequence[WinterLine], shown: JudgedWay) -> tuple[str, ...]:
