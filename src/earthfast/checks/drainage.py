@@ -71,7 +71,7 @@ def fall_wanted(bound_base: FloatLike, has_outlet: FloatLike) -> Floats:
 
     References
     ----------
-    as_nzs_3727_2009, least fall 1 percent [S]
+    australian_paving_specification_2009, least fall 1 percent [S]
     earthfast_proposal, twice the fall over a bath [P]
     """
     bath = np.asarray(bound_base, dtype=np.float64) * (1.0 - np.asarray(has_outlet, dtype=np.float64))

@@ -41,8 +41,8 @@ def unsuitability(organic_content: FloatLike, plasticity_index: FloatLike, most_
 
     References
     ----------
-    us_army_soil_stabilization, cement for plasticity below 20, practice split [M]
-    treatability_limits, organic content about 2 percent [M]
+    ufc_3_250_11, cement for plasticity below 20, practice split [M]
+    from_memory, organic content about 2 percent [M]
     earthfast_proposal, 45 with lime and light machines [P]
     """
     organic = np.asarray(organic_content) / MOST_ORGANIC
@@ -66,7 +66,7 @@ def suitability(case: Case, trail: Trail) -> CheckResult:
         Origin.ASSUMED,
         "cement alone up to a plasticity index of 20, with lime first up to 45",
         (
-            source_note("us_army_soil_stabilization, practice split [M]"),
+            source_note("ufc_3_250_11, practice split [M]"),
             source_note("earthfast_proposal, 45 with lime and light machines [P]"),
         ),
     )

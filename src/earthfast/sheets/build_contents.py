@@ -221,6 +221,7 @@ def _instructions(area: AreaBuild) -> tuple[Instruction, ...]:
         ("Till", area.mixing_words),
         ("Water", area.water_words),
         ("Compact", area.compaction_words),
+        ("When", area.season_words),
     )
     return tuple(Instruction(title, words) for title, words in lines if words)
 

@@ -9,8 +9,9 @@ import numpy as np
 
 from earthfast import __version__
 from earthfast.checks import Material, Method, Way
-from earthfast.estimate import Band, Caution, Meaning, Trail
-from earthfast.job import JobProblems, LoadedJob, Problem
+from earthfast.estimate import Band, Caution, CautionCode, Meaning, Trail
+from earthfast.job import Job, JobProblems, LoadedJob, Problem
+from earthfast.mixes import Mixing
 from earthfast.stages.answers import (
     AreaBuild,
     BuildAnswer,
@@ -24,9 +25,21 @@ from earthfast.stages.choose import AreaDecision, Choice, choose_for, rests_on
 from earthfast.stages.compacting import compaction_of
 from earthfast.stages.judged import JudgedWay
 from earthfast.stages.profile import GroundProfile
-from earthfast.stages.setting_out import SetOut, bay_lines, bays_for, corner_lines, set_out
+from earthfast.stages.season import season_of, season_sentences
+from earthfast.stages.setting import mixing_of
+from earthfast.stages.setting_out import (
+    COMPACTING,
+    FIXED_TIME,
+    WET_MIXING,
+    SetOut,
+    bay_lines,
+    bays_for,
+    corner_lines,
+    set_out,
+)
 from earthfast.stages.shopping import shopping_of
 from earthfast.stages.showing import assumption_lines, caution_lines, digits, figure
+from earthfast.stages.understanding import seed_of
 from earthfast.stages.wording import MILLI, capitalised, millimetres
 from earthfast.works import (
     BayAmounts,
@@ -105,11 +118,44 @@ def _area_work(decision: AreaDecision, choice: Choice) -> _AreaWork:
         water_words=_water_words(amounts),
         mixing_words=_mixing_words(judged),
         compaction_words=compaction.words,
+        season_words=_season_words(judged, decision, choice),
         clock=_clock(judged.way),
         steps=_steps(judged.way, out),
         diagonal_m=_diagonal(decision),
     )
-    return _AreaWork(line, decision, judged, compaction.cautions)
+    return _AreaWork(line, decision, judged, (*compaction.cautions, *_mixing_cautions(job, line)))
+
+
+def _season_words(judged: JudgedWay, decision: AreaDecision, choice: Choice) -> str:
+    """When to build with a binder, in sentences."""
+    weather = choice.understanding.weather
+    generator = np.random.default_rng(seed_of(choice.understanding.loaded))
+    season = season_of(judged.way, decision.area, weather, generator)
+    return " ".join(season_sentences(season, weather))
+
+
+def _mixing_cautions(job: Job, line: AreaBuild) -> tuple[Caution, ...]:
+    """Doubts about mixing by hand, and about the clock on a warm day."""
+    if not line.bays:
+        return ()
+    cautions = []
+    if mixing_of(job) is Mixing.HAND:
+        text = f"{line.name}: mixing binder into clay with hand tools is heavy and uneven; hire a tiller, or bring in stone"
+        cautions.append(
+            Caution(CautionCode.HEAVY_FOR_HAND_MIXING, text, where="tools", source="earthfast_proposal")
+        )
+    largest = max(bay.area_m2 for bay in line.bays)
+    needed = (FIXED_TIME + largest * (WET_MIXING + COMPACTING)) / MINUTE
+    short = next((row for row in line.clock if row.minutes < needed), None)
+    if short is not None:
+        text = (
+            f"{line.name}: the largest bay takes about {needed:.0f} min by hand and cement gives {short.minutes:.0f} min at "
+            f"{short.air_c:.0f} °C: halve the bay on a warm day or start early"
+        )
+        cautions.append(
+            Caution(CautionCode.WORKING_WINDOW_SHORT, text, where="bays", source="earthfast_proposal")
+        )
+    return tuple(cautions)
 
 
 def _strata(profile: GroundProfile) -> tuple[StratumLine, ...]:

@@ -26,6 +26,7 @@ from earthfast.stages.wording import capitalised, way_key, way_title
 PLASTIC_FROM = 0.12  # plasticity index from which lime has something to react with
 HAND_DEPTH, TILLER_DEPTH = 0.10, 0.15
 TREATED = (Method.CEMENT, Method.LIME_CEMENT)
+LEAST_SPOIL, TONNE, LEAST_DAYS = 100.0, 1000.0, 0.1
 CHEAPEST = Merit(1.0, 0.0, 0.0, 0.0)
 
 
@@ -151,10 +152,17 @@ def _with_reason(way: JudgedWay, chosen: JudgedWay | None, weights: Merit) -> Ju
 
 
 def _dearer(way: JudgedWay, chosen: JudgedWay) -> str:
-    price = way.cost.merit.price - chosen.cost.merit.price
-    carbon = way.cost.merit.carbon - chosen.cost.merit.carbon
-    words = f"{'costs' if price >= 0 else 'saves'} £{abs(price):,.0f} {'more' if price >= 0 else ''}".rstrip()
-    return f"{words} and carries {abs(carbon):,.0f} kg CO2e {'more' if carbon >= 0 else 'less'}"
+    """How a passing way compares with the chosen one on whatever it costs more or less of."""
+    ours, theirs = way.cost.merit, chosen.cost.merit
+    price = ours.price - theirs.price
+    words = [f"costs £{price:,.0f} more" if price >= 0.0 else f"saves £{-price:,.0f}"]
+    carbon, spoil, days = ours.carbon - theirs.carbon, ours.spoil - theirs.spoil, ours.days - theirs.days
+    words.append(f"carries {abs(carbon):,.0f} kg CO2e {'more' if carbon >= 0.0 else 'less'}")
+    if abs(spoil) >= LEAST_SPOIL:
+        words.append(f"sends away {abs(spoil) / TONNE:.1f} t {'more' if spoil >= 0.0 else 'less'} soil")
+    if abs(days) >= LEAST_DAYS:
+        words.append(f"takes {abs(days):.1f} days {'more' if days >= 0.0 else 'less'}")
+    return ", ".join(words[:-1]) + " and " + words[-1]
 
 
 def _reasoned(way: JudgedWay, because: str) -> JudgedWay:

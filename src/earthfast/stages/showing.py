@@ -10,6 +10,7 @@ from earthfast.sources import SourceNote, bibliography
 from earthfast.stages.answers import AssumptionLine, CautionLine, Figure, SourceLine
 
 FACTORS = {("-", "%"): 100.0, ("m²/(K s)", "mm²/(K day)"): 1e6 * 86400.0}
+COUNTED = {"trips", "years"}
 NOTHING = 1e-9  # what rounding leaves of nought
 BARE = {"-": "", "GBP": "£"}
 
@@ -53,7 +54,7 @@ def figure(traced: Traced) -> Figure:
         scale = max(abs(low), abs(high)) if crosses else None
         text = f"{with_unit(digits(centre, scale), unit)} ({digits(low, scale)} to {digits(high, scale)})"
     else:
-        text = with_unit(digits(centre), unit)
+        text = with_unit(f"{centre:,.0f}" if unit in COUNTED else digits(centre), unit)
     return Figure(
         key=traced.key,
         label=traced.meaning.label,

@@ -104,7 +104,7 @@ def _years(use: Use, trail: Trail) -> float:
     years = use.design_life.centre / year if use.design_life else USUAL_LIFE
     trail.enter(
         "design_life",
-        Meaning("Design life", "-", "-"),
+        Meaning("Design life", "years", "years"),
         years,
         Origin.GIVEN if given else Origin.ASSUMED,
         f"the {use.name} has to serve so many years",

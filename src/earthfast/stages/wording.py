@@ -35,7 +35,7 @@ def way_title(way: Way) -> str:
     treated = build_up.treated
     if treated is not None:
         over = f" under {millimetres(stone)} of stone" if stone else ""
-        lime = f"{treated.lime_dose:.0%} lime, then " if treated.lime_dose else ""
+        lime = f"{treated.lime_dose * PERCENT:.3g} % lime, then " if treated.lime_dose else ""
         dose = f"{treated.dose * PERCENT:.3g} % cement"
         return f"{millimetres(treated.thickness)} of soil treated with {lime}{dose}{over}"
     if way.method is Method.SLAB:

@@ -108,6 +108,9 @@ class AreaBuild(Part):
     water_words: str
     mixing_words: str = Field(description="Depth to till and how many passes of the tiller.")
     compaction_words: str
+    season_words: str = Field(
+        default="", description="When to build with a binder; empty where nothing is treated."
+    )
     clock: tuple[ClockLine, ...]
     steps: tuple[StepLine, ...]
     diagonal_m: float | None = Field(description="Diagonal to check a rectangle by.")
