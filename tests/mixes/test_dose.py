@@ -9,6 +9,8 @@ from earthfast.mixes import (
     dose_from_spread,
     dose_from_volume,
     dose_quantities,
+    durability_table,
+    highest_brushing_loss,
     soil_density_in_mix,
 )
 
@@ -83,3 +85,11 @@ def test_a_dose_needs_a_statement_above_zero():
         compare_doses(StatedDose(), GARDEN, 0.2)
     with pytest.raises(ValueError, match="above 0"):
         compare_doses(StatedDose(fraction=0.0), GARDEN, 0.2)
+
+
+def test_every_soil_group_has_a_brushing_loss_and_finer_groups_stand_no_more():
+    groups = ["A-1-a", "A-1-b", "A-2-4", "A-2-5", "A-2-6", "A-2-7", "A-3", "A-4", "A-5", "A-6", "A-7"]
+    assert sorted(row.group for row in durability_table().rows) == groups
+    losses = [highest_brushing_loss(group) for group in ("A-1-a", "A-4", "A-6")]
+    assert losses == sorted(losses, reverse=True)
+    assert all(0.05 <= row.highest_loss <= 0.15 for row in durability_table().rows)

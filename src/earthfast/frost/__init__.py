@@ -18,14 +18,10 @@ from earthfast.frost.climate import (
 from earthfast.frost.cold_season import ColdSeasons, cold_seasons
 from earthfast.frost.column_grid import GridFineness, LayeredColumns
 from earthfast.frost.durability import (
-    AashtoGroup,
     MixtureVerdict,
-    SulfateVerdict,
     TreatedGrain,
     bound_mixture_uk,
     is_organic_suspect,
-    loss_limit,
-    sulfate_verdict,
 )
 from earthfast.frost.freezing_index import (
     design_freezing_index,
@@ -62,7 +58,6 @@ from earthfast.frost.moisture import (
     PavedArea,
     capillary_rise_prior,
     falls,
-    immersed_strength_ratio,
     is_free_draining,
     least_fall,
     permeability_prior,
@@ -122,7 +117,6 @@ from earthfast.frost.thermal import (
 from earthfast.frost.winters import WinterRecord, daily_winters, freezing_index_of_winters, winters_of_record
 
 __all__ = [
-    "AashtoGroup",
     "AllowableMovement",
     "BerggrenFrost",
     "Climate",
@@ -149,7 +143,6 @@ __all__ = [
     "PavedArea",
     "PavingKind",
     "SoilKind",
-    "SulfateVerdict",
     "SurfaceCover",
     "Susceptibility",
     "ThermalMaterial",
@@ -201,7 +194,6 @@ __all__ = [
     "frozen_winters",
     "german_fines_limit",
     "gumbel_factor",
-    "immersed_strength_ratio",
     "in_place_heave",
     "intake_of_front",
     "is_free_draining",
@@ -212,7 +204,6 @@ __all__ = [
     "layered_wave",
     "least_fall",
     "least_foundation_depth",
-    "loss_limit",
     "may_treat",
     "modified_plasticity_index",
     "n_factor",
@@ -228,7 +219,6 @@ __all__ = [
     "segregation_potential_under",
     "soaked_cbr_ratio_prior",
     "suction_at_depth",
-    "sulfate_verdict",
     "susceptibility_casagrande",
     "susceptibility_uk",
     "swell_of_layer_van_der_merwe",

@@ -7,10 +7,8 @@ from enum import StrEnum
 
 import numpy as np
 
-from earthfast.estimate import Estimate, FloatLike, Floats, lognormal_from_band
+from earthfast.estimate import Estimate, FloatLike, lognormal_from_band
 from earthfast.sources import Table, read_table
-
-IMMERSED_RATIO = 0.8
 
 
 class DrainageSoil(StrEnum):
@@ -212,29 +210,3 @@ def soaked_cbr_ratio_prior(soil: DrainageSoil) -> Estimate:
     if soil in {DrainageSoil.SILT, DrainageSoil.CLAY}:
         return lognormal_from_band(0.2, 0.5)
     return lognormal_from_band(0.9, 1.0)
-
-
-def immersed_strength_ratio(immersed_strength: FloatLike, sealed_strength: FloatLike) -> Floats:
-    """Strength kept by a treated specimen cured part of the time in water.
-
-    Parameters
-    ----------
-    immersed_strength : array-like
-        Strength after sealed, then water curing. [Pa]
-    sealed_strength : array-like
-        Strength after sealed curing of the same age. [Pa]
-
-    Returns
-    -------
-    ratio : ndarray
-        Immersed over sealed strength. [-]
-
-    Notes
-    -----
-    ratio = R_immersed/R_sealed; treated mixtures need 0.8 or more.
-
-    References
-    ----------
-    uk_bound_mixture_frost_note, immersed ratio [S]
-    """
-    return np.asarray(np.asarray(immersed_strength, float) / sealed_strength)

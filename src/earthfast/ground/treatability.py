@@ -249,11 +249,16 @@ def sulfate_band(sulfate: float) -> SulfateBand:
 
     Notes
     -----
-    Up to 3000 ppm normal, to 8000 ppm special, above that none. Sulfides count too once they meet air.
+    Up to 3000 ppm normal, to 8000 ppm special, above that none: sulfate makes the layer swell and fall apart
+    after months. Sulfides count too once they meet air. British practice often stops at about 1 % total
+    potential sulfate.
 
     References
     ----------
     txdot_sulfate_guidance, limits 3000 and 8000 ppm [S]
+    texas_sulfate_practice_2021, 3000 and 8000 ppm [S]
+    sulfate_guidance, thresholds 3000 and 8000 ppm [S]
+    from_memory, British practice [M]
     """
     return list(SulfateBand)[int(np.searchsorted((SULFATE_SPECIAL_FROM, SULFATE_STOP_FROM), sulfate))]
 

@@ -36,12 +36,10 @@ from earthfast.mixes.binder import (
     LooseDensityRow,
     MixingPlace,
     ShrinkageBoxRow,
-    SulfateAction,
     loose_density_table,
     meets_minimum_binder,
     site_dose,
     soil_parts_from_shrinkage,
-    sulfate_action,
 )
 from earthfast.mixes.bound_layer import (
     BoundDefault,
@@ -267,7 +265,6 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "StrengthBound",
     "StrengthFactor",
     "StrengthNormals",
-    "SulfateAction",
     "ThresholdLine",
     "TreatedGround",
     "TrialScatter",
@@ -381,7 +378,6 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "strength_prior",
     "stress_beside_crack",
     "subbase_modulus",
-    "sulfate_action",
     "threshold_line_fit",
     "trial_log_evidence",
     "trial_plan",

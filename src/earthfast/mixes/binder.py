@@ -115,41 +115,6 @@ def meets_minimum_binder(dose: float, is_sole: bool) -> bool:
     return dose >= (SOLE_BINDER_MINIMUM if is_sole else PAIRED_BINDER_MINIMUM)
 
 
-class SulfateAction(StrEnum):
-    """What soluble sulfate means for a calcium binder in clay."""
-
-    PROCEED = "proceed"
-    CAUTION = "modified method, caution"
-    AVOID = "avoid calcium binders"
-
-
-def sulfate_action(soluble_sulfate: float) -> SulfateAction:
-    """What to do about soluble sulfate before lime or cement goes into clay.
-
-    Parameters
-    ----------
-    soluble_sulfate : float
-        Soluble sulfate as a fraction of dry soil mass. [-]
-
-    Returns
-    -------
-    action : SulfateAction
-        Proceed, take another method with caution, or avoid.
-
-    Notes
-    -----
-    s < 0.003 proceed; 0.003 <= s <= 0.008 caution (slag, long mellowing); s > 0.008 avoid. Sulfate makes
-    the layer swell and fall apart after months; no strength factor is given for it.
-
-    References
-    ----------
-    sulfate_guidance, thresholds 3000 and 8000 ppm [S]
-    """
-    if soluble_sulfate < 0.003:
-        return SulfateAction.PROCEED
-    return SulfateAction.CAUTION if soluble_sulfate <= 0.008 else SulfateAction.AVOID
-
-
 @dataclass(frozen=True, slots=True)
 class ShrinkageBoxRow:
     """Gap below a limit, m, and the loose parts of soil to one of cement it calls for."""
