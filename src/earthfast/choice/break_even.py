@@ -6,7 +6,6 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
-from scipy.optimize import brentq
 
 from earthfast.checks import CheckName, Method
 from earthfast.choice.search import Candidate, Merit, best_of, weighted_cost
@@ -93,6 +92,8 @@ def level_within(now: float, gap: Callable[[float], float], low: float, high: fl
     ----------
     definition, root of a function [C]
     """
+    from scipy.optimize import brentq  # noqa: PLC0415 (a tenth of a second, only where a break-even is asked for)
+
     places = np.linspace(low, high, 33)
     signs = np.sign([gap(float(x)) for x in places])
     turns = [float(x) for x, sign in zip(places, signs, strict=True) if sign == 0.0]

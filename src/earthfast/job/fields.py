@@ -20,7 +20,7 @@ from earthfast.job.units import Dimension, dimension_note
 class Section(BaseModel):
     """A part of the job document: fixed once read, and closed to keys it does not know."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=False)
+    model_config = ConfigDict(extra="forbid", frozen=True, populate_by_name=False, defer_build=True)
 
 
 @dataclass(frozen=True, slots=True)

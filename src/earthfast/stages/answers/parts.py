@@ -8,7 +8,7 @@ from pydantic import BaseModel, ConfigDict, Field
 class Part(BaseModel):
     """Base of every answer: frozen, nothing unknown."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
 
 
 class SourceLine(Part):
