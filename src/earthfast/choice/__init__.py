@@ -22,12 +22,11 @@ from earthfast.choice.search import Candidate, Found, Merit, beaten, best_of, fi
 from earthfast.choice.setting import Batch, GroundStep, MixSetting, Setting
 from earthfast.choice.ways import Surface, Sweep, full_sweep, steps_between, ways_of
 
-__all__ = [
-    "FOLLOWED",
-    "RARE",
+__all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads it)
     "Batch",
     "Candidate",
     "DesignPoint",
+    "FOLLOWED",
     "Found",
     "Gains",
     "GroundStep",
@@ -36,6 +35,7 @@ __all__ = [
     "Merit",
     "MixSetting",
     "Outcome",
+    "RARE",
     "RareChance",
     "Setting",
     "Surface",
