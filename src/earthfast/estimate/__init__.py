@@ -2,6 +2,7 @@
 
 from earthfast.estimate.arrays import FloatLike, Floats
 from earthfast.estimate.cautions import Caution, CautionCode
+from earthfast.estimate.drivers import first_order_share
 from earthfast.estimate.evidence import (
     Answers,
     Evidence,
@@ -48,6 +49,7 @@ __all__ = [
     "bridge",
     "chances_of",
     "exact",
+    "first_order_share",
     "lognormal",
     "lognormal_from_band",
     "normal",

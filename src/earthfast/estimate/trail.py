@@ -14,6 +14,7 @@ from enum import StrEnum
 import numpy as np
 
 from earthfast.estimate.arrays import FloatLike, Floats
+from earthfast.estimate.drivers import first_order_share
 from earthfast.estimate.joint import Band
 from earthfast.estimate.quantity import BAND_HIGH, BAND_LOW
 from earthfast.sources import Relation, SourceNote, relation
@@ -113,7 +114,7 @@ class Influence:
     Attributes
     ----------
     key : the input.
-    share : squared rank correlation with the figure, scaled so that all shares sum to at most 1.
+    share : share of the variance of the figure's ranks that knowing the input takes away; all of them sum to at most 1.
     rising : whether the figure rises with the input.
     """
 
@@ -214,8 +215,8 @@ class Trail:
         influences = []
         for leaf in self.leaves(key):
             if leaf.is_spread and leaf.values.size == target.values.size:
-                correlation = float(np.corrcoef(ranks, _ranks(leaf.values))[0, 1])
-                influences.append(Influence(leaf.key, correlation**2, correlation > 0.0))
+                rising = float((ranks - ranks.mean()) @ (leaf.values - leaf.values.mean())) > 0.0
+                influences.append(Influence(leaf.key, first_order_share(ranks, leaf.values), rising))
         total = max(1.0, sum(influence.share for influence in influences))
         scaled = (Influence(i.key, i.share / total, i.rising) for i in influences)
         return tuple(sorted(scaled, key=lambda influence: -influence.share))
