@@ -202,7 +202,7 @@ def _ground(case: Case, steps: Trail) -> _Ground:
     )
     compressibility = steps.derive(
         "compressibility",
-        Meaning("Compressibility of the ground", "1/Pa", "1/Pa"),
+        Meaning("Compressibility of the ground", "m²/N", "m²/MN"),
         compressibility_from_strength,
         {"undrained_strength": case.ground.strength_wet, "scatter": scatter},
     )

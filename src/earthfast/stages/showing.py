@@ -9,7 +9,7 @@ from earthfast.job.units import shown
 from earthfast.sources import SourceNote, bibliography
 from earthfast.stages.answers import AssumptionLine, CautionLine, Figure, SourceLine
 
-FACTORS = {("-", "%"): 100.0, ("m²/(K s)", "mm²/(K day)"): 1e6 * 86400.0}
+FACTORS = {("-", "%"): 100.0, ("m²/(K s)", "mm²/(K day)"): 1e6 * 86400.0, ("m²/N", "m²/MN"): 1e6}
 COUNTED = {"trips", "years"}
 NOTHING = 1e-9  # what rounding leaves of nought
 BARE = {"-": "", "GBP": "£"}
