@@ -10,7 +10,7 @@ QUICK = "--quick"
 
 
 def main() -> None:
-    """Write the pages, and retell the transcripts unless asked to be quick."""
+    """Write the pages, and retell the runs they show unless asked to be quick."""
     for name, page in PAGES.items():
         (ROOT / name).write_text(page(), encoding="utf-8")
     if QUICK in sys.argv:

@@ -9,11 +9,11 @@ from typing import get_args
 
 import click
 import pytest
+from pydantic import BaseModel
+
 from docs.generate import ROOT
 from docs.generate.cautions import explanations
 from docs.generate.checks import relations_of
-from pydantic import BaseModel
-
 from earthfast.checks import CHECKS, CheckName
 from earthfast.cli.verbs import VERBS, group
 from earthfast.estimate import CautionCode, Origin

@@ -1,10 +1,11 @@
-"""Generated pages say what the program says, and transcripts show what it prints."""
+"""Generated pages say what the program says, and retold runs show what it prints."""
 
 from __future__ import annotations
 
 import pytest
+
 from docs.generate import PAGES, ROOT, retold, told_pages
-from docs.generate.transcript import agrees
+from docs.generate.retelling import agrees
 
 
 @pytest.mark.parametrize("name", PAGES)
@@ -31,11 +32,11 @@ def test_commands_of_a_page_run_and_print_what_it_shows(path):
         ("1 way", "1 way, 2 more", False),
     ],
 )
-def test_transcripts_agree_in_words_and_nearly_in_numbers(old, new, same):
+def test_retold_runs_agree_in_words_and_nearly_in_numbers(old, new, same):
     assert agrees(old, new) is same
 
 
-def test_a_transcript_that_ends_otherwise_than_told_is_refused():
+def test_a_retold_run_that_ends_otherwise_than_told_is_refused():
     with pytest.raises(RuntimeError, match="ended with 3"):
         retold("```console\n$ exit 3\n```\n")
 

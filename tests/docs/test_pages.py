@@ -7,8 +7,8 @@ import tomllib
 
 import pytest
 import tomlkit
-from docs.generate import ROOT
 
+from docs.generate import ROOT
 from earthfast.checks import CheckName, Method
 from earthfast.cli.verbs import VERBS
 from earthfast.elastic import (

@@ -5,7 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+import numpy as np
+
 from earthfast.checks import BuildUp, Material, Method, acts_of
+from earthfast.choice import level_value
 from earthfast.elastic import cone_stress_circle
 from earthfast.estimate import Caution, CautionCode
 from earthfast.ground import Season
@@ -15,6 +18,7 @@ from earthfast.stages.limits import within_limits
 from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.trials import beyond_trials
 from earthfast.stages.understanding import Area, Understanding
+from earthfast.stages.wording import capitalised
 from earthfast.works import (
     levelling_haul,
     price_cautions,
@@ -24,6 +28,7 @@ from earthfast.works import (
 
 CONE_45, CONE_2_TO_1 = 1.0, 0.5
 KILOMETRE = 1000.0
+BELIEVABLE = 5.0  # a price further off than this is no condition worth naming
 LIGHT_USES = ("patio", "walk", "house drive", "garden shed")
 
 
@@ -36,6 +41,7 @@ def area_sentences(
     sentences = [
         _limits(area, ways, understanding),
         _barred(understanding),
+        _level_on_price(ways, chosen),
         _carbon(area, stone, treated),
         _spread(area, chosen or stone),
         _minimums(chosen),
@@ -87,6 +93,30 @@ def _carbon(area: Area, stone: JudgedWay | None, treated: JudgedWay | None) -> s
         f"Stone and spoil would have to travel {farther:,.0f} km farther to level it. "
         "What it saves is digging, lorries and tipping."
     )
+
+
+def _level_on_price(ways: Sequence[JudgedWay], chosen: JudgedWay | None) -> str:
+    """The price of one thing at which the next way that passes would cost the same as the chosen one."""
+    others = [way for way in ways if way is not chosen and way.line.passes]
+    if chosen is None or not others:
+        return ""
+    other = min(others, key=lambda way: way.cost.merit.price)
+    gap = other.cost.merit.price - chosen.cost.merit.price
+    marked_up = (1.0 + chosen.cost.bill.contingency) * (1.0 + chosen.cost.bill.tax)
+    counts = {row.words: row.units for row in chosen.cost.bill.rows}
+    best: tuple[float, str] | None = None
+    for row in other.cost.bill.rows:
+        more = row.units - counts.get(row.words, 0)
+        level = level_value(row.unit_price.usual, gap, more * marked_up)
+        if level.needed is None or level.factor is None or not 1.0 / BELIEVABLE <= level.factor <= BELIEVABLE:
+            continue
+        away = abs(np.log(level.factor))
+        if best is None or away < best[0]:
+            words = f"£{level.needed:,.2f} instead of £{row.unit_price.usual:,.2f} for one of {row.words}"
+            best = (float(away), words)
+    if best is None:
+        return ""
+    return f"{capitalised(other.line.title)} would cost the same at {best[1]}."
 
 
 def _hauled(way: JudgedWay) -> float:

@@ -1,4 +1,4 @@
-"""Transcripts in pages written by hand: their commands are run, and what they print is shown in excerpts.
+"""Runs retold in pages written by hand: their commands are run, and what they print is shown in excerpts.
 
 A block of commands opens with three backticks and `console`; its lines that begin with `$ ` are run in order, in
 a folder of the page's own that holds the demonstration jobs. A comment on the line before the block says which lines of
