@@ -5,6 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from earthfast.checks import CheckName
+from earthfast.choice import FOLLOWED, RARE
 from earthfast.stages import build_for
 
 
@@ -106,3 +108,12 @@ def test_every_assumption_has_a_source(built):
     for line in built.answer.assumptions:
         assert line.sources or line.because
         assert all(source.citation for source in line.sources)
+
+
+def test_a_chance_too_rare_to_count_is_followed_into_the_tail_and_others_are_not(built):
+    """Counting 4096 draws has a coefficient of variation of one half at 1 in 1000 (binomial: 1/sqrt(4096/1000))."""
+    for area in built.answer.areas:
+        for check in area.checks:
+            followed = CheckName(check.name) in FOLLOWED and check.chance < RARE
+            assert ("subset simulation into the tail" in check.sentence) == followed
+    assert any("reliability index" in check.sentence for area in built.answer.areas for check in area.checks)

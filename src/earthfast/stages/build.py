@@ -25,6 +25,7 @@ from earthfast.stages.choose import AreaDecision, Choice, choose_for, rests_on
 from earthfast.stages.compacting import compaction_of
 from earthfast.stages.judged import JudgedWay
 from earthfast.stages.profile import GroundProfile
+from earthfast.stages.rare import checks_with_tails
 from earthfast.stages.season import season_of, season_sentences
 from earthfast.stages.setting import mixing_of
 from earthfast.stages.setting_out import (
@@ -107,7 +108,7 @@ def _area_work(decision: AreaDecision, choice: Choice) -> _AreaWork:
         topsoil_mm=round(profile.topsoil * MILLI, 1),
         water_mm=_winter_water(profile),
         frost_mm=_frost(trail),
-        checks=judged.line.checks,
+        checks=checks_with_tails(judged, area, seed_of(choice.understanding.loaded)),
         fall_1_in=round(out.fall.one_in, 1),
         fall_direction=out.towards,
         corners=corner_lines(out.corners),
