@@ -25,7 +25,9 @@ def titles(chart):
 
 def test_front_is_drawn_under_every_way_on_one_axis(choice):
     marks = front_marks(choice)
-    assert {mark.way for mark in marks} == {way.title for way in choice.ways}
+    assert sorted({mark.way for mark in marks}) == list(
+        "ABCDEFGH"[: len(choice.ways)]
+    )  # as in the table above
     assert len({mark.winter for mark in marks}) == 1
     chart = frost_front_chart(choice, Box(170, 110))
     assert "frost depth (mm)" in titles(chart)

@@ -10,6 +10,7 @@ from earthfast.sheets.contents import Heading, Picture, SmallPrint, heading, pic
 from earthfast.sheets.ink import PAPER_SIZES, Box, Paper
 from earthfast.sheets.press import SheetError
 from earthfast.sheets.section import small_sections
+from earthfast.sheets.winter_charts import frost_front_chart, lift_chart
 from earthfast.stages.answers import AreaChoice, ChooseAnswer, CourseLine, Figure, WayLine
 
 MARGIN = 10.0  # mm
@@ -65,6 +66,8 @@ class ComparedArea:
     scale: str
     chart: Picture
     chart_words: str
+    winters: tuple[Picture, ...]
+    winters_words: str
     judged: str
     strip: Picture
 
@@ -117,9 +120,24 @@ def _compared(area: AreaChoice, currency: str, width: float, number: int) -> Com
         scale=sections[0].scale_words,
         chart=Picture(chart, CHART.width, f"Price against carbon of the ways for {area.name}", ""),
         chart_words=_chart_words(area),
+        winters=_winter_pictures(area, judged.key),
+        winters_words=next((line.sentence for line in area.winters if line.way == judged.key), ""),
         judged=f"{letter}, {judged.title}",
         strip=picture(chance_strip(judged.checks, width, f"area{number}chances")),
     )
+
+
+def _winter_pictures(area: AreaChoice, way: str) -> tuple[Picture, ...]:
+    """The frost through the coldest winter under every way, and the lift of every winter on the one judged."""
+    pictures = []
+    if any(line.front for line in area.winters):
+        front = chart_svg(frost_front_chart(area, CHART))
+        pictures.append(Picture(front, CHART.width, f"Depth of frost through a winter under {area.name}", ""))
+    for line in area.winters:
+        if line.way == way and line.lifts:
+            lift = chart_svg(lift_chart(line, CHART))
+            pictures.append(Picture(lift, CHART.width, f"Lift of {area.name}, winter by winter", ""))
+    return tuple(pictures)
 
 
 def _chart_words(area: AreaChoice) -> str:

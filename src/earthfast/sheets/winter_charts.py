@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import asdict, dataclass
 from typing import TYPE_CHECKING
 
-from earthfast.sheets.charts import POINTS_PER_MM, _in_our_lettering
+from earthfast.sheets.charts import LETTERS, POINTS_PER_MM, _in_our_lettering
 from earthfast.sheets.ink import Box, Ink
 from earthfast.stages.answers import AreaChoice, WinterLine
 
@@ -42,9 +42,9 @@ class LiftMark:
 
 def front_marks(choice: AreaChoice) -> tuple[FrontMark, ...]:
     """List the frost fronts of the coldest winter followed, under every way of an area."""
-    titles = {way.key: way.title for way in choice.ways}
+    letters = {way.key: letter for way, letter in zip(choice.ways, LETTERS, strict=False)}
     return tuple(
-        FrontMark(titles[line.way], row.winter, row.day, row.depth_mm)
+        FrontMark(letters[line.way], row.winter, row.day, row.depth_mm)
         for line in choice.winters
         for row in line.front
         if row.winter == line.front[-1].winter
@@ -97,7 +97,7 @@ def frost_front_chart(choice: AreaChoice, box: Box) -> alt.LayerChart:
             x=across,
             y=up,
             strokeDash=alt.StrokeDash(
-                "way:N", scale=dashes, legend=alt.Legend(title=None, orient="bottom", columns=1, labelLimit=0)
+                "way:N", scale=dashes, legend=alt.Legend(title=None, orient="bottom", direction="horizontal")
             ),
             detail="way:N",
         )
