@@ -60,7 +60,11 @@ def test_formation_lies_the_build_up_below_the_surface_at_every_corner(built):
         for corner in area.corners:
             below = 1000.0 * (corner.finished_m - corner.formation_m)
             assert below == pytest.approx(thickness, abs=1.0)
-            assert corner.dig_mm == pytest.approx(1000.0 * (corner.ground_m - corner.formation_m), abs=1.5)
+            tilled = 1000.0 * (corner.ground_m - corner.formation_m) - corner.dig_mm
+            # soil of a treated layer stays; loosened or firmed it is within a fifth of the finished layer
+            treated = sum(course.thickness_mm for course in area.courses if course.material == "treated soil")
+            assert tilled == pytest.approx(treated, rel=0.2, abs=1.5)
+        assert np.mean([corner.dig_mm for corner in area.corners]) == pytest.approx(area.mean_dig_mm, abs=1.5)
 
 
 def test_the_surface_falls_as_set_out_and_towards_the_side_named(built):
@@ -117,3 +121,16 @@ def test_a_chance_too_rare_to_count_is_followed_into_the_tail_and_others_are_not
             followed = CheckName(check.name) in FOLLOWED and check.chance < RARE
             assert ("subset simulation into the tail" in check.sentence) == followed
     assert any("reliability index" in check.sentence for area in built.answer.areas for check in area.checks)
+
+
+def test_every_course_bought_has_a_step_and_the_record_comes_last(built):
+    for area in built.answer.areas:
+        steps = [step.step for step in area.steps]
+        materials = {course.material for course in area.courses}
+        for material, words in (
+            ("crushed stone", "Bring stone"),
+            ("bedding sand", "Screed the bed"),
+            ("flags", "Lay, cut"),
+        ):
+            assert any(step.startswith(words) for step in steps) == (material in materials)
+        assert steps[-1].startswith("Keep the record")

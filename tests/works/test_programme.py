@@ -44,6 +44,19 @@ def test_lime_mellows_before_cement():
     assert keys.index("lime") < keys.index("mellow") < keys.index("binder")
 
 
+def test_stone_over_a_treated_layer_waits_for_its_strength_and_a_paved_slab_is_paved():
+    keys = [step.key for step in work_steps(Method.LIME_CEMENT, stone=True, paved=True)]
+    assert keys.index("strength") + 1 == keys.index("stone") < keys.index("bed")
+    slab = [step.key for step in work_steps(Method.SLAB, stone=True, paved=True)]
+    assert (
+        slab.index("stone")
+        < slab.index("pour")
+        < slab.index("edging")
+        < slab.index("pave")
+        < slab.index("record")
+    )
+
+
 def test_cautions_follow_the_method_and_services_always_stand():
     for method in Method:
         assert "services" in {caution.key for caution in work_cautions(method)}

@@ -111,7 +111,7 @@ def _area_work(decision: AreaDecision, choice: Choice) -> _AreaWork:
         checks=checks_with_tails(judged, area, seed_of(choice.understanding.loaded)),
         fall_1_in=round(out.fall.one_in, 1),
         fall_direction=out.towards,
-        corners=corner_lines(out.corners),
+        corners=corner_lines(out.corners, judged.cost.take_off.till_depth),
         mean_dig_mm=round(judged.cost.take_off.dig_depth * MILLI),
         dig_volume=_dig_volume(judged, trail),
         bays=bay_lines(amounts),
@@ -237,7 +237,14 @@ def _steps(way: Way, out: SetOut) -> tuple[StepLine, ...]:
     outlet = way.build_up.treated is not None or (
         way.method is Method.SLAB and way.build_up.thickness_of(Material.BEDDING_SAND) > 0.0
     )
-    steps = [StepLine(number=0, step=row.step, hold=row.hold) for row in work_steps(way.method)]
+    steps = [
+        StepLine(number=0, step=row.step, hold=row.hold)
+        for row in work_steps(
+            way.method,
+            stone=way.build_up.thickness_of(Material.CRUSHED_STONE) > 0.0,
+            paved=way.build_up.thickness_of(Material.BEDDING_SAND) > 0.0,
+        )
+    ]
     if outlet:
         row = StepLine(
             number=0,

@@ -96,8 +96,8 @@ def _corners(area: Area, way: Way, finished: LevelPlane, existing: LevelPlane) -
     return corner_levels(area.costing.plan, finished, existing, way.build_up.thickness)
 
 
-def corner_lines(corners: tuple[CornerLevels, ...]) -> tuple[CornerLine, ...]:
-    """Corner levels as lines of the answer, lettered round the outline."""
+def corner_lines(corners: tuple[CornerLevels, ...], left: float = 0.0) -> tuple[CornerLine, ...]:
+    """Corner levels as lines of the answer, lettered round the outline; `left` m of soil stays to be tilled in place."""
     return tuple(
         CornerLine(
             corner=LETTERS[number] if number < len(LETTERS) else str(number + 1),
@@ -106,7 +106,7 @@ def corner_lines(corners: tuple[CornerLevels, ...]) -> tuple[CornerLine, ...]:
             ground_m=round(corner.existing, 3),
             finished_m=round(corner.finished, 3),
             formation_m=round(corner.formation, 3),
-            dig_mm=round(corner.dig * MILLI),
+            dig_mm=round((corner.dig - left) * MILLI),
         )
         for number, corner in enumerate(corners)
     )

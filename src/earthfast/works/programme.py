@@ -46,6 +46,9 @@ class ByMethod:
         }[method]
 
 
+PAVING_STEPS = ("edging", "bed", "pave", "joints")
+
+
 @dataclass(frozen=True, slots=True)
 class WorkStep(ByMethod):
     """One step of the work.
@@ -77,10 +80,19 @@ class WorkCaution(ByMethod):
     source: str
 
 
-def work_steps(method: Method) -> tuple[WorkStep, ...]:
-    """Steps of a method in order; where `hold` says something, work stops until it has been looked at."""
+def work_steps(method: Method, *, stone: bool = False, paved: bool = False) -> tuple[WorkStep, ...]:
+    """Steps of a method in order; where `hold` says something, work stops until it has been looked at.
+
+    A treated layer under a course of stone gets it once it has its strength; a slab under paving gets edging, bed and
+    paving as the others do.
+    """
     rows: tuple[WorkStep, ...] = read_table("work_steps", WorkStep).rows
-    return tuple(row for row in rows if row.holds_for(method))
+    steps = [row for row in rows if row.holds_for(method) or (paved and row.key in PAVING_STEPS)]
+    keys = [row.key for row in steps]
+    if stone and "stone" not in keys:
+        place = keys.index("strength") + 1
+        steps[place:place] = [row for row in rows if row.key == "stone"]
+    return tuple(steps)
 
 
 def work_cautions(method: Method) -> tuple[WorkCaution, ...]:
