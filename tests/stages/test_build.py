@@ -134,3 +134,8 @@ def test_every_course_bought_has_a_step_and_the_record_comes_last(built):
         ):
             assert any(step.startswith(words) for step in steps) == (material in materials)
         assert steps[-1].startswith("Keep the record")
+
+
+def test_the_shopping_list_adds_up_to_its_total(built):
+    added = sum(line.price.value for line in built.answer.shopping if line.price is not None)
+    assert added == pytest.approx(built.answer.total.value, abs=1.0)

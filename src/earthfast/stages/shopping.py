@@ -10,6 +10,7 @@ from earthfast.stages.answers import Figure, ShoppingLine
 from earthfast.stages.costing import Costing, WayCost
 from earthfast.stages.judged import record_rows
 from earthfast.stages.showing import NOTHING, digits, figure
+from earthfast.stages.wording import capitalised
 from earthfast.works import (
     Bill,
     Goods,
@@ -62,7 +63,33 @@ def shopping_of(costs: Sequence[WayCost], costing: Costing, trail: Trail) -> tup
     shown = [
         _shopping_line(line, priced.get(line.words)) for line in lines if line.units or line.net > NOTHING
     ]
-    return (*shown, *_deliveries(bill, priced))
+    return (*shown, *_deliveries(bill, priced), *_added(bill, steps))
+
+
+def _added(bill: Bill, steps: Trail) -> list[ShoppingLine]:
+    """What comes on top of the rows, contingency before tax, so that the list adds up to its total."""
+    contingent = bill.net.times(bill.contingency)
+    taxed = bill.net.times((1.0 + bill.contingency) * bill.tax)
+    lines = []
+    for key, words, band in (("contingency", "for the unforeseen", contingent), ("tax", "tax", taxed)):
+        if band.usual <= 0.0:
+            continue
+        share = bill.contingency if key == "contingency" else bill.tax
+        quantity = steps.conclude(
+            key,
+            Meaning(capitalised(words), bill.currency, bill.currency),
+            band.usual,
+            (),
+            bill_for,
+            Band(band.low, band.usual, band.high),
+        )
+        price = figure(steps.figures[quantity.key])
+        lines.append(
+            ShoppingLine(
+                item=f"{words}, {share:.0%}", net="", waste_percent=0.0, order="", spare="", price=price
+            )
+        )
+    return lines
 
 
 def _shopping_line(line: Line, price: Figure | None) -> ShoppingLine:
