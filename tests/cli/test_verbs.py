@@ -159,3 +159,10 @@ def test_the_same_job_gives_the_same_bytes_in_fresh_processes(allotment):
         outputs.add(done.stdout)
     assert len(outputs) == 1
     assert json.loads(outputs.pop())["verb"] == "choose"
+
+
+def test_a_sheet_of_another_ending_is_refused_before_any_work(run, allotment, tmp_path):
+    ran = run("choose", allotment, "--sheet", tmp_path / "ways.docx")
+    assert ran.status == 2
+    assert "ways.docx" in ran.err
+    assert ran.out == ""

@@ -18,6 +18,18 @@ json_switch = click.option(
 )
 
 
+SHEET_ENDINGS = (".pdf", ".html")
+
+
+def sheet_ending(_: click.Context, option: click.Parameter, path: Path | None) -> Path | None:
+    """Refuse a sheet of another ending before any work is done."""
+    if path is not None and path.suffix not in SHEET_ENDINGS:
+        raise click.BadParameter(
+            f"a sheet is written as {' or '.join(SHEET_ENDINGS)}; found '{path.name}'", param=option
+        )
+    return path
+
+
 def print_json(answer: BaseModel) -> None:
     """Print an answer as one JSON document."""
     click.echo(answer.model_dump_json(indent=2))

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from earthfast.cli.asking import job_argument, json_switch, print_json
+from earthfast.cli.asking import job_argument, json_switch, print_json, sheet_ending
 
 
 @click.command()
@@ -16,6 +16,7 @@ from earthfast.cli.asking import job_argument, json_switch, print_json
     "--sheet",
     "sheet_path",
     type=click.Path(dir_okay=False, path_type=Path),
+    callback=sheet_ending,
     help="Also write the comparison sheet (PDF or HTML, by its ending).",
 )
 def choose(job_path: Path, as_json: bool, sheet_path: Path | None) -> int:

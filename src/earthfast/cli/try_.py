@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from earthfast.cli.asking import job_argument, json_switch, print_json
+from earthfast.cli.asking import job_argument, json_switch, print_json, sheet_ending
 
 
 @click.command("try")
@@ -31,6 +31,7 @@ from earthfast.cli.asking import job_argument, json_switch, print_json
     "--sheet",
     "sheet_path",
     type=click.Path(dir_okay=False, path_type=Path),
+    callback=sheet_ending,
     help="Also write the trial sheet (PDF or HTML, by its ending).",
 )
 def try_(

@@ -36,7 +36,7 @@ class GermanFrostZone(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class FrostSafeThickness:
-    """One row of the German table: minimum frost-safe thickness, m."""
+    """One row of the German table: minimum frost-proof thickness, m."""
 
     traffic: str
     frost_class: str
@@ -101,7 +101,7 @@ def frost_free_cover_uk(mean_freezing_index: FloatLike) -> Floats:
 def frost_safe_thickness_german(
     frost_class: FrostClass, traffic: GermanTraffic, zone: GermanFrostZone
 ) -> float:
-    """Minimum thickness of frost-safe construction by the German guideline.
+    """Minimum thickness of frost-proof construction by the German guideline.
 
     Parameters
     ----------
