@@ -18,15 +18,16 @@ json_switch = click.option(
 )
 
 
-SHEET_ENDINGS = (".pdf", ".html")
-
-
 def sheet_ending(_: click.Context, option: click.Parameter, path: Path | None) -> Path | None:
     """Refuse a sheet of another ending before any work is done."""
-    if path is not None and path.suffix not in SHEET_ENDINGS:
-        raise click.BadParameter(
-            f"a sheet is written as {' or '.join(SHEET_ENDINGS)}; found '{path.name}'", param=option
-        )
+    if path is None:
+        return None
+    from earthfast.sheets import SheetError, require_ending
+
+    try:
+        require_ending(path)
+    except SheetError as error:
+        raise click.BadParameter(str(error), param=option) from error
     return path
 
 

@@ -7,7 +7,7 @@ from earthfast.sheets.drawing import Anchor, Band, Drawing, Extent, Label, Place
 from earthfast.sheets.hatching import Hatch, SoilHatch, Tile, hatch_tile, soil_hatch
 from earthfast.sheets.ink import Box, Ink, Paper
 from earthfast.sheets.plan import BagGrid, bag_grid, plan
-from earthfast.sheets.press import SheetError, SheetFormat
+from earthfast.sheets.press import SheetError, SheetFormat, require_ending
 from earthfast.sheets.section import section, small_sections
 from earthfast.sheets.sheets import write_build_sheet, write_calculation_sheet, write_comparison_sheet
 
@@ -36,6 +36,7 @@ __all__ = [
     "hatch_tile",
     "plan",
     "price_carbon_chart",
+    "require_ending",
     "section",
     "small_sections",
     "soil_hatch",

@@ -40,11 +40,16 @@ class SheetError(ValueError):
     """A sheet that cannot be written as asked."""
 
 
-def write_sheet(template: str, contents: DataclassInstance, path: Path, paper: Paper) -> None:
-    """Write a sheet as the ending of the path asks."""
+def require_ending(path: Path) -> None:
+    """Refuse a path whose ending names no form of sheet."""
     endings = [form.value for form in SheetFormat]
     if path.suffix not in endings:
         raise SheetError(f"a sheet is written as {' or '.join(endings)}; found '{path.name}'")
+
+
+def write_sheet(template: str, contents: DataclassInstance, path: Path, paper: Paper) -> None:
+    """Write a sheet as the ending of the path asks."""
+    require_ending(path)
     if path.suffix == SheetFormat.PDF:
         path.write_bytes(printed(template, contents, paper))
     else:

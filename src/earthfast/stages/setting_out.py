@@ -96,7 +96,7 @@ def _corners(area: Area, way: Way, finished: LevelPlane, existing: LevelPlane) -
     return corner_levels(area.costing.plan, finished, existing, way.build_up.thickness)
 
 
-def corner_lines(corners: tuple[CornerLevels, ...], left: float = 0.0) -> tuple[CornerLine, ...]:
+def corner_lines(corners: tuple[CornerLevels, ...], left: float) -> tuple[CornerLine, ...]:
     """Corner levels as lines of the answer, lettered round the outline; `left` m of soil stays to be tilled in place."""
     return tuple(
         CornerLine(

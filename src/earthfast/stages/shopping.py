@@ -68,13 +68,15 @@ def shopping_of(costs: Sequence[WayCost], costing: Costing, trail: Trail) -> tup
 
 def _added(bill: Bill, steps: Trail) -> list[ShoppingLine]:
     """What comes on top of the rows, contingency before tax, so that the list adds up to its total."""
-    contingent = bill.net.times(bill.contingency)
-    taxed = bill.net.times((1.0 + bill.contingency) * bill.tax)
+    on_top = (
+        ("contingency", "for the unforeseen", bill.contingency, bill.net),
+        ("tax", "tax", bill.tax, bill.net.times(1.0 + bill.contingency)),
+    )
     lines = []
-    for key, words, band in (("contingency", "for the unforeseen", contingent), ("tax", "tax", taxed)):
-        if band.usual <= 0.0:
+    for key, words, share, base in on_top:
+        if share <= 0.0:
             continue
-        share = bill.contingency if key == "contingency" else bill.tax
+        band = base.times(share)
         quantity = steps.conclude(
             key,
             Meaning(capitalised(words), bill.currency, bill.currency),
