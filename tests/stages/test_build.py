@@ -99,8 +99,24 @@ def test_water_has_a_way_out_of_sand_on_a_bound_base(built):
 
 def test_no_number_of_passes_is_promised_of_a_light_machine(built):
     for area in built.answer.areas:
-        assert "lighter than every row" in area.compaction_words
-        assert "passes of" not in area.compaction_words
+        assert "there is no number of passes for it: go over each lift" in area.compaction_words
+        ours, _, heavier = area.compaction_words.partition("A vibrating tamper of 50 kg")
+        assert " passes" not in ours.replace("number of passes", "")
+        assert "4 passes" in heavier  # scottish_reinstatement_2015, table A8.1, 100 mm (S)
+
+
+def test_the_list_hires_the_machine_that_the_words_compact_with(built):
+    """The job names a hand tamper of 6 kg only, so a plate is hired; the tiller is the crew's own."""
+    orders = {line.item: line.order for line in built.answer.shopping}
+    assert orders["vibrating plate, day"] == "1 day"
+    assert orders["rotary tiller, day"] == "your own"
+    for area in built.answer.areas:
+        assert area.compaction_words.startswith("Compact with the vibrating plate of 90 kg.")
+        assert "tamper of 6 kg" not in area.compaction_words
+    assert any(
+        line.figure.key.endswith("works.compactor") and "no compactor" in line.because
+        for line in built.answer.assumptions
+    )
 
 
 def test_nothing_is_called_safe(built):

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 import pytest
@@ -8,9 +9,11 @@ from earthfast.checks import BuildUp, Method, Way
 from earthfast.sources import read_table
 from earthfast.works import (
     Carrier,
+    CompactionPlant,
     Crew,
     DiggingSoil,
     Goods,
+    Kit,
     PlantHours,
     Task,
     default_basis,
@@ -89,6 +92,18 @@ def test_strips_cover_the_bay_and_one_fewer_would_not():
         covered = 0.5 + (strips - 1) * 0.4
         assert covered >= width - 1e-9
         assert covered - 0.4 < width
+
+
+def test_a_machine_of_the_table_works_by_its_own_lifts_and_passes(stone_way, patio, ground):
+    """Passes 3 at 100 mm for a twin drum of 1200 kg/m on granular soil: scottish_reinstatement_2015, table A8.1 (S)."""
+    roller = CompactionPlant("twin drum roller", 1200.0, 0.9, "roller")
+    quantities = take_off(stone_way, patio, ground, default_basis())
+    machine = labour_for(stone_way, quantities, replace(CREW, kit=Kit(compactors=(roller,)))).machine
+    lifts = math.ceil((0.10 + quantities.make_up) / 0.15)
+    passes = 3 if lifts == 2 or 0.10 + quantities.make_up <= 0.10 else 6
+    rate = 0.9 * Kit().compacting_speed * Kit().compacting_efficiency / passes
+    assert machine.roller == pytest.approx(lifts * quantities.base_area / rate / 3600.0)
+    assert machine.plate == 0.0
 
 
 def test_hire_is_by_whole_days_and_only_for_what_runs():

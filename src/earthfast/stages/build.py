@@ -94,7 +94,7 @@ def _area_work(decision: AreaDecision, choice: Choice) -> _AreaWork:
     job, area, judged = choice.understanding.loaded.job, decision.area, decision.chosen
     trail = area.trail.under(judged.line.key)
     out, amounts = set_out(job, area, judged.way, trail), bays_for(area, judged.way, trail)
-    compaction = compaction_of(job, judged.way)
+    compaction = compaction_of(judged.way, judged.cost.take_off.make_up, area.costing.crew.kit.compactors)
     profile = choice.understanding.profile
     line = AreaBuild(
         name=area.entry.name,

@@ -14,6 +14,7 @@ from earthfast.ground import max_dry_density_from_plastic_limit
 from earthfast.job import Job, LoadedJob, PlanArea
 from earthfast.mixes import Binder, loose_density_table
 from earthfast.sources import SourceNote, source_note
+from earthfast.stages.compacting import compactors_of
 from earthfast.stages.pricing import price_list_of
 from earthfast.stages.profile import GroundProfile
 from earthfast.stages.usage import Usage
@@ -28,6 +29,7 @@ from earthfast.works import (
     DiggingSoil,
     DugSoil,
     Haulage,
+    Kit,
     Labour,
     Plan,
     PriceList,
@@ -208,7 +210,14 @@ def _crew(job: Job, profile: GroundProfile, steps: Trail) -> Crew:
     plasticity = float(np.median(profile.bearing_stratum.estimate.draws.plasticity_index))
     soil = DiggingSoil.HEAVY if plasticity > 0.25 else DiggingSoil.MEDIUM
     digger = bool(job.tools and job.tools.digger)
-    return Crew(people, hours, soil, by_machine=digger)
+    return Crew(people, hours, soil, by_machine=digger, kit=_kit(job, steps))
+
+
+def _kit(job: Job, steps: Trail) -> Kit:
+    """The machines of the job, with usual ones in the place of what it does not name."""
+    kit = Kit(compactors=compactors_of(job, steps))
+    tiller = job.tools.tiller if job.tools else None
+    return replace(kit, tine_width=tiller.width.centre) if tiller and tiller.width else kit
 
 
 def _bags(job: Job, binder: Binder, steps: Trail) -> Bags:

@@ -8,9 +8,16 @@ from datetime import date
 from pathlib import Path
 
 from earthfast.job import Job, JobProblems, LoadedJob, Per, Price, Problem, load_price_list
+from earthfast.sources import Status
 from earthfast.works import Goods, PriceList, Supplier, UsualBand, example_prices, goods_row
 
-OWNED = {Goods.PLATE_DAY: "plate", Goods.TILLER_DAY: "tiller", Goods.EXCAVATOR_DAY: "digger"}
+OWNED = {
+    Goods.PLATE_DAY: "plate",
+    Goods.TAMPER_DAY: "tamper",
+    Goods.ROLLER_DAY: "roller",
+    Goods.TILLER_DAY: "tiller",
+    Goods.EXCAVATOR_DAY: "digger",
+}
 FREE = UsualBand(0.0, 0.0, 0.0)
 
 
@@ -84,15 +91,14 @@ def _charged() -> Iterable[Supplier]:
 
 
 def _with_owned(listed: PriceList, job: Job) -> PriceList:
-    """The list with no hire for machines that the job says are not hired."""
+    """The list with no hire, and no delivery, for machines that the job says are not hired."""
     tools = job.tools
-    owned = {}
-    for goods, name in OWNED.items():
-        tool = getattr(tools, name) if tools else None
-        if tool is not None and tool.hired is False:
-            owned[goods] = FREE
-    dated = max(price.dated for price in listed.prices.values())
-    return listed.with_prices(owned, dated) if owned else listed
+    owned = {
+        goods: replace(listed.prices[goods], band=FREE, supplier=Supplier.NONE, status=Status.USER)
+        for goods, name in OWNED.items()
+        if (tool := getattr(tools, name) if tools else None) is not None and tool.hired is False
+    }
+    return replace(listed, prices={**listed.prices, **owned})
 
 
 def _band(price: Price, goods: Goods | None) -> UsualBand:

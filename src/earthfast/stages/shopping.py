@@ -9,6 +9,7 @@ from earthfast.estimate import Band, Meaning, Trail
 from earthfast.stages.answers import Figure, ShoppingLine
 from earthfast.stages.costing import Costing, WayCost
 from earthfast.stages.judged import record_rows
+from earthfast.stages.pricing import OWNED
 from earthfast.stages.showing import NOTHING, digits, figure
 from earthfast.stages.wording import capitalised
 from earthfast.works import (
@@ -19,6 +20,7 @@ from earthfast.works import (
     bill_for,
     hire_lines,
     order_line,
+    written_unit,
 )
 
 PERCENT = 100.0
@@ -34,10 +36,9 @@ def merged_lines(costs: Sequence[WayCost], day_hours: float) -> tuple[Line, ...]
             net[line.goods] += line.net
             first.setdefault(line.goods, line)
     lines = [order_line(goods, net[goods], line.waste, line.unit_size) for goods, line in first.items()]
-    machines = [cost.labour.machine for cost in costs]
-    plant = PlantHours(
-        *(sum(getattr(m, name) for m in machines) for name in ("plate", "tiller", "excavator", "stabiliser"))
-    )
+    plant = PlantHours()
+    for cost in costs:
+        plant = plant.plus(cost.labour.machine)
     labour = sum(cost.labour.total.usual for cost in costs)
     return (*lines, *hire_lines(plant, day_hours), order_line(Goods.LABOUR_HOUR, labour))
 
@@ -95,20 +96,20 @@ def _added(bill: Bill, steps: Trail) -> list[ShoppingLine]:
 
 
 def _shopping_line(line: Line, price: Figure | None) -> ShoppingLine:
+    owned = line.goods in OWNED and price is not None and price.value == 0.0
     return ShoppingLine(
         item=line.words,
         net=_amount(line.net, line.unit),
         waste_percent=round(line.waste * PERCENT, 1),
-        order=line.order_words,
-        spare="" if line.spare < 0.005 * line.ordered else _amount(line.spare, line.unit),
+        order="your own" if owned else line.order_words,
+        spare="" if owned or line.spare < 0.005 * line.ordered else _amount(line.spare, line.unit),
         price=price,
     )
 
 
 def _amount(number: float, unit: str) -> str:
     """An amount as written on a list: '1,790 kg', '5.2 m²', '82 pieces'."""
-    written = {"m2": "m²", "m3": "m³", "piece": "pieces", "day": "days", "l": "L"}.get(unit, unit)
-    return f"{digits(number)} {written}"
+    return f"{digits(number)} {written_unit(unit)}"
 
 
 def _deliveries(bill: Bill, priced: dict[str, Figure]) -> list[ShoppingLine]:

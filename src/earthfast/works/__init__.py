@@ -56,6 +56,8 @@ from earthfast.works.compaction import (
     Listing,
     Passes,
     compaction_passes,
+    deepest_lift,
+    lightest_listed,
     plate_mass_by_area,
 )
 from earthfast.works.conformity import (
@@ -92,6 +94,7 @@ from earthfast.works.goods import (
     goods_row,
     order_line,
     whole_units,
+    written_unit,
 )
 from earthfast.works.hours import (
     Crew,
@@ -121,6 +124,12 @@ from earthfast.works.levels import (
     surface_below_damp_course,
     water_at_walls,
 )
+from earthfast.works.lifts import (
+    CompactionPlant,
+    Lifts,
+    lifts_for,
+    vibrating_plate,
+)
 from earthfast.works.measure import (
     ConcreteBatch,
     concrete_by_parts,
@@ -145,6 +154,7 @@ from earthfast.works.plant import (
     Kit,
     PlantHours,
     Tilling,
+    compacting_hours,
     compactor_output,
     hire_lines,
     tilling,
@@ -230,6 +240,7 @@ __all__ = [
     "CarbonLine",
     "Carrier",
     "ClockRow",
+    "CompactionPlant",
     "Compactor",
     "ConcreteBatch",
     "CornerCheck",
@@ -250,6 +261,7 @@ __all__ = [
     "Labour",
     "LevelPlane",
     "LiftSoil",
+    "Lifts",
     "Line",
     "Listing",
     "Load",
@@ -306,12 +318,14 @@ __all__ = [
     "carbon_bill",
     "carbon_factor",
     "checks_wanted",
+    "compacting_hours",
     "compaction_passes",
     "compactor_output",
     "concrete_by_parts",
     "corner_check",
     "corner_levels",
     "cut_and_fill",
+    "deepest_lift",
     "default_basis",
     "diagonals_check",
     "example_prices",
@@ -337,6 +351,8 @@ __all__ = [
     "level_booking",
     "levelling_haul",
     "lifting_figure",
+    "lifts_for",
+    "lightest_listed",
     "listed_factors",
     "loose_volume",
     "lot_within_limits",
@@ -375,6 +391,7 @@ __all__ = [
     "tipping_charge",
     "tolerance_table",
     "treatment_caution",
+    "vibrating_plate",
     "vibration_day",
     "vibration_time",
     "volume_factors",
@@ -384,4 +401,5 @@ __all__ = [
     "work_cautions",
     "work_steps",
     "working_clock",
+    "written_unit",
 ]

@@ -165,12 +165,7 @@ def carbon_bill(quantities: TakeOff, basis: CarbonBasis, plant: PlantHours = NO_
     if fabric is not None:
         tally.add("fabric", Carbon.FABRIC, fabric.ordered * FABRIC_MASS, haulage.surface)
     tally.add("soil taken away", basis.spoil_route, quantities.spoil.mass_away, haulage.spoil)
-    fuel = float(
-        plant_carbon(Plant.PLATE, plant.plate)
-        + plant_carbon(Plant.TILLER, plant.tiller)
-        + plant_carbon(Plant.EXCAVATOR, plant.excavator)
-        + plant_carbon(Plant.STABILISER, plant.stabiliser)
-    )
+    fuel = float(sum(plant_carbon(kind, getattr(plant, kind.value)) for kind in Plant))
     sure = sum(line.haul for line in tally.lines) + fuel
     total = UsualBand(sure, sure, sure)
     for line in tally.lines:

@@ -54,6 +54,8 @@ class Plant(StrEnum):
     """Machines on the site that burn fuel."""
 
     PLATE = "plate"
+    TAMPER = "tamper"
+    ROLLER = "roller"
     TILLER = "tiller"
     EXCAVATOR = "excavator"
     STABILISER = "stabiliser"

@@ -15,6 +15,7 @@ PROVE = (
     "work in lifts of 50 to 75 mm, on the wet side of the best moisture, until a drop test or a rod no "
     "longer changes; then prove the lift by density, drop test or rod before the next"
 )
+UNLISTED_LIFT = 0.080  # m; 50 to 75 mm, and 5 mm more rather than a lift too thin for its stones
 
 
 class Compactor(StrEnum):
@@ -168,6 +169,69 @@ def compaction_passes(machine: Compactor, size: float, soil: LiftSoil, lift: flo
     return Passes(Listing.SPECIFIED, passes, _specified(row, soil, column, passes))
 
 
+def deepest_lift(machine: Compactor, size: float, soil: LiftSoil) -> float | None:
+    """Deepest lift that the published table permits a machine, without its note on wholly cohesive soil.
+
+    Parameters
+    ----------
+    machine : Compactor
+        Kind of machine.
+    size : float
+        Mass of a tamper [kg], mass by drum width of a roller [kg/m], mass by area of a plate. [kg/m²]
+    soil : LiftSoil
+        What is compacted; treated clay is cohesive.
+
+    Returns
+    -------
+    lift : float or None
+        Compacted thickness; None where the table permits none. [m]
+
+    Notes
+    -----
+    A light tamper is permitted in small holes only, so it has none.
+
+    References
+    ----------
+    scottish_reinstatement_2015, table A8.1 [S]
+    """
+    row = _row_for(Compactor(machine), size)
+    if row is None or row.machine == Compactor.LIGHT_TAMPER:
+        return None
+    permitted = [
+        lift
+        for column, lift in enumerate(_LIFTS)
+        if row.passes(soil, column)
+        and not (soil is LiftSoil.COHESIVE and row.not_wholly_cohesive_mm == round(1000 * lift))
+    ]
+    return max(permitted, default=None)
+
+
+def lightest_listed(machine: Compactor, soil: LiftSoil, lift: float) -> float | None:
+    """Size of the lightest machine of a kind that the published table permits on a lift.
+
+    Parameters
+    ----------
+    machine : Compactor
+        Kind of machine.
+    soil : LiftSoil
+        What is compacted.
+    lift : float
+        Compacted thickness. [m]
+
+    Returns
+    -------
+    size : float or None
+        In the unit the table is entered with (kg, kg/m or kg/m²); None where none is permitted. [-]
+
+    References
+    ----------
+    scottish_reinstatement_2015, table A8.1 [S]
+    """
+    rows: tuple[PassesRow, ...] = read_table("compaction_passes", PassesRow).rows
+    sizes = sorted(row.least for row in rows if row.machine == machine)
+    return next((s for s in sizes if (deepest_lift(machine, s, soil) or 0.0) >= lift - _WITHIN), None)
+
+
 def _row_for(machine: Compactor, size: float) -> PassesRow | None:
     rows: tuple[PassesRow, ...] = read_table("compaction_passes", PassesRow).rows
     fitting = [
@@ -192,7 +256,7 @@ def _not_listed(machine: Compactor, size: float) -> Passes:
     light = f"a {machine.value} of {size:.0f} {SIZED_BY[machine]} is lighter than every row of the published table"
     caution = Caution(
         CautionCode.PLATE_LIGHTER_THAN_TABLE,
-        f"{light}: no number of passes can be promised of it",
+        f"{light}: no number of passes is promised of it, so every lift is proved before the next",
         where="tools",
         source=SOURCE,
     )

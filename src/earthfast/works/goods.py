@@ -39,6 +39,8 @@ class Goods(StrEnum):
     SKIP_8 = "skip_8"
     GRAB_LOAD = "grab_load"
     PLATE_DAY = "plate_day"
+    TAMPER_DAY = "tamper_day"
+    ROLLER_DAY = "roller_day"
     TILLER_DAY = "tiller_day"
     EXCAVATOR_DAY = "excavator_day"
     STABILISER_DAY = "stabiliser_day"
@@ -110,7 +112,13 @@ class Line:
         """The order in words, as '3 bulk bags of 850 kg'."""
         pack = goods_row(self.goods).pack
         count = f"{self.units} {pack if self.units == 1 else pack + 's'}"
-        return count if pack in _MEASURES else f"{count} of {self.unit_size:.4g} {self.unit}"
+        size = f"{self.unit_size:,.4f}".rstrip("0").rstrip(".")
+        return count if pack in _MEASURES else f"{count} of {size} {written_unit(self.unit)}"
+
+
+def written_unit(unit: str) -> str:
+    """A unit of the table of goods as it is written: '2' raised, 'piece' as 'pieces'."""
+    return {"m2": "m²", "m3": "m³", "piece": "pieces", "day": "days", "l": "L"}.get(unit, unit)
 
 
 @cache

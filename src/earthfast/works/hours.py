@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from dataclasses import dataclass, field
 from enum import StrEnum
 from functools import cache
@@ -12,8 +11,10 @@ from scipy.constants import hour
 from earthfast.checks import Material, Way
 from earthfast.sources import Status, read_table
 from earthfast.works.band import UsualBand
+from earthfast.works.compaction import LiftSoil
 from earthfast.works.goods import Goods, Line, order_line
-from earthfast.works.plant import Kit, PlantHours, compactor_output
+from earthfast.works.lifts import lifts_for
+from earthfast.works.plant import Kit, PlantHours, compacting_hours
 from earthfast.works.quantities import TakeOff
 
 TONNE = 1000.0  # kg
@@ -256,7 +257,7 @@ def labour_for(way: Way, quantities: TakeOff, crew: Crew) -> Labour:
     """
     tasks = tuple(task for task in _tasks(way, quantities, crew) if task.quantity > 0.0)
     machine = machine_hours(way, quantities, crew)
-    minded = machine.plate + machine.tiller + machine.excavator
+    minded = machine.plate + machine.tamper + machine.roller + machine.tiller + machine.excavator
     total = UsualBand(minded, minded, minded)
     for task in tasks:
         total = total.plus(task.hours)
@@ -312,16 +313,20 @@ def machine_hours(way: Way, quantities: TakeOff, crew: Crew) -> PlantHours:
     """Hours that machines run for a way of building."""
     kit, build_up, area = crew.kit, way.build_up, quantities.base_area
     treated = build_up.treated
+    hours = PlantHours(
+        excavator=quantities.spoil.dug / kit.excavator_output / hour if crew.by_machine else 0.0
+    )
     stone = build_up.thickness_of(Material.CRUSHED_STONE) + quantities.make_up
-    lifts = math.ceil(stone / kit.lift - 1e-9)
-    tiller = stabiliser = 0.0
-    if treated is not None and crew.by_train:
-        stabiliser = area / kit.train_output / hour
-    elif treated is not None:
-        lifts += math.ceil(treated.thickness / kit.lift - 1e-9)
-        stages = 2.0 if treated.lime_dose > 0.0 else 1.0
-        walk = stages * kit.till_passes * area / (kit.tine_width - kit.overlap)
-        tiller = walk / kit.till_speed / hour
-    plate_rate = compactor_output(kit.plate_width, kit.plate_speed, kit.plate_efficiency, kit.plate_passes)
-    excavator = quantities.spoil.dug / kit.excavator_output / hour if crew.by_machine else 0.0
-    return PlantHours(lifts * area / plate_rate / hour, tiller, excavator, stabiliser)
+    if stone > 0.0:
+        lifts = lifts_for(kit.compactors, LiftSoil.GRANULAR, stone)
+        hours = hours.plus(compacting_hours(kit, lifts, area))
+    if treated is None:
+        return hours
+    if crew.by_train:
+        return hours.plus(PlantHours(stabiliser=area / kit.train_output / hour))
+    stages = 2.0 if treated.lime_dose > 0.0 else 1.0
+    walk = stages * kit.till_passes * area / (kit.tine_width - kit.overlap)
+    lifts = lifts_for(kit.compactors, LiftSoil.COHESIVE, treated.thickness)
+    return hours.plus(compacting_hours(kit, lifts, area)).plus(
+        PlantHours(tiller=walk / kit.till_speed / hour)
+    )

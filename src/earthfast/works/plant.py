@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 
 from scipy.constants import hour
 
+from earthfast.works.compaction import Compactor
 from earthfast.works.goods import Goods, Line, order_line
+from earthfast.works.lifts import HIRE_PLATE, CompactionPlant, Lifts
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,9 +17,15 @@ class PlantHours:
     """Hours that machines run on the site."""
 
     plate: float = 0.0
+    tamper: float = 0.0
+    roller: float = 0.0
     tiller: float = 0.0
     excavator: float = 0.0
     stabiliser: float = 0.0
+
+    def plus(self, other: PlantHours) -> PlantHours:
+        """Hours of both."""
+        return PlantHours(*(getattr(self, f.name) + getattr(other, f.name) for f in fields(self)))
 
 
 NO_PLANT = PlantHours()
@@ -120,9 +128,10 @@ class Kit:
     tine_width, overlap : of the tiller, m.
     till_passes : times the bay is gone over, dry and wet together.
     till_speed : walking speed of the tiller, m/s.
-    plate_width, plate_speed, plate_efficiency : of the compactor, m, m/s and share of time.
-    plate_passes : passes over one lift, for the time it takes.
-    lift : thickness of one lift, m.
+    compactors : machines that compact; the one the table of passes permits the deepest lift is taken.
+    compacting_speed, tamping_speed : of a plate or roller, and of a tamper, m/s.
+    compacting_efficiency : share of the time spent compacting new ground.
+    unlisted_passes : passes over a lift that the published table has no number for; for the time it takes, never printed.
     excavator_output : volume dug in time, measured in the ground, m³/s.
     train_output : area a stabilising train finishes in time, m²/s.
     """
@@ -131,19 +140,57 @@ class Kit:
     overlap: float = 0.1
     till_passes: int = 5
     till_speed: float = 8.0 / 60.0
-    plate_width: float = 0.42
-    plate_speed: float = 20.0 / 60.0
-    plate_efficiency: float = 0.6
-    plate_passes: int = 6
-    lift: float = 0.075
+    compactors: tuple[CompactionPlant, ...] = (HIRE_PLATE,)
+    compacting_speed: float = 20.0 / 60.0
+    tamping_speed: float = 10.0 / 60.0
+    compacting_efficiency: float = 0.6
+    unlisted_passes: int = 6
     excavator_output: float = 4.0 / hour
     train_output: float = 400.0 / hour
+
+
+def compacting_hours(kit: Kit, lifts: Lifts, area: float) -> PlantHours:
+    """Hours that a compactor runs to finish the lifts of one course.
+
+    Parameters
+    ----------
+    kit : Kit
+        Speeds and efficiency.
+    lifts : Lifts
+        Machine, lifts and passes.
+    area : float
+        Area compacted. [m²]
+
+    Returns
+    -------
+    hours : PlantHours
+        Under the machine's kind. [h]
+
+    Notes
+    -----
+    t = k A / Q, with lifts k, area A and the output Q of :func:`compactor_output`.
+
+    References
+    ----------
+    from_memory, output of compactors [M]
+    """
+    plant = lifts.plant
+    tamping = plant.kind in (Compactor.VIBRATING_TAMPER, Compactor.LIGHT_TAMPER)
+    speed = kit.tamping_speed if tamping else kit.compacting_speed
+    passes = lifts.passes.passes or kit.unlisted_passes
+    output = compactor_output(plant.width, speed, kit.compacting_efficiency, passes)
+    hours = lifts.count * area / output / hour
+    if tamping:
+        return PlantHours(tamper=hours)
+    return PlantHours(plate=hours) if plant.kind is Compactor.PLATE else PlantHours(roller=hours)
 
 
 def hire_lines(plant: PlantHours, day_hours: float) -> list[Line]:
     """Days of hire, whole days for every machine that runs at all."""
     hired = [
         (Goods.PLATE_DAY, plant.plate),
+        (Goods.TAMPER_DAY, plant.tamper),
+        (Goods.ROLLER_DAY, plant.roller),
         (Goods.TILLER_DAY, plant.tiller),
         (Goods.EXCAVATOR_DAY, plant.excavator),
         (Goods.STABILISER_DAY, plant.stabiliser),
