@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from earthfast.checks.build_up import BuildUp, Material
-from earthfast.checks.situation import Case
+from earthfast.checks.situation import Case, GroundDraws
 from earthfast.checks.winters import WinterSample
 from earthfast.estimate import FloatLike, Floats
 from earthfast.frost import (
@@ -59,23 +59,45 @@ class Frozen:
     treated_gradient: Floats
 
 
+@dataclass(frozen=True, slots=True)
+class _Tables:
+    """Tables of the ways of a case.
+
+    Attributes
+    ----------
+    columns : thickness of each material of `ORDER`, shape (ways, materials), m.
+    factor : the surface factor they were worked out at.
+    nodes : roots of the air index, shape (nodes,).
+    values : depth, treated and ground gradient, shape (3, ways, nodes).
+    """
+
+    columns: Floats
+    factor: float
+    nodes: Floats
+    values: Floats
+
+
 def frozen(
     case: Case, freezing_index: FloatLike, surface_factor: FloatLike, depth_factor: FloatLike
 ) -> Frozen:
-    """Frost in every way under air freezing indices (K·s), one a draw, by the tables of its build-up."""
-    usual = round(float(np.median(case.winters.surface_factor.values)), FACTOR_DIGITS)
-    columns = np.array([column_of(way.build_up) for way in case.ways])
-    unique, place = np.unique(columns, axis=0, return_inverse=True)
-    nodes, tables = frost_tables(unique, case.winters.sample, usual, ground_under(case))
+    """Frost in every way under air freezing indices (K·s), by the tables of its build-up.
+
+    Indices are one a draw; with winters in a first axis, shape (winters, 1) or (winters, draws), all results
+    have shape (ways, winters, draws).
+    """
+    tables = _tables_of(case)
+    nodes = tables.nodes
     # depth goes with the root of the index, so an error of depth is an error of the root
-    roots = np.sqrt(np.asarray(freezing_index) * surface_factor / usual) * depth_factor
-    count = case.draws.count
-    roots = np.broadcast_to(roots.ravel() if roots.size > 1 else roots, (count,))
+    roots = np.sqrt(np.asarray(freezing_index) * surface_factor / tables.factor) * depth_factor
+    roots = np.broadcast_to(roots, np.broadcast_shapes(roots.shape, (case.draws.count,)))
     left = np.clip(np.searchsorted(nodes, roots, side="right") - 1, 0, nodes.size - 2)
     part = np.clip((roots - nodes[left]) / (nodes[left + 1] - nodes[left]), 0.0, 1.0)
-    read = tables[..., left] * (1.0 - part) + tables[..., left + 1] * part
-    depth, treated_gradient, ground_gradient = read[:, place.ravel()]
-    cover, treated = columns.sum(axis=1)[:, None], columns[:, TREATED][:, None]
+    depth, treated_gradient, ground_gradient = (
+        tables.values[..., left] * (1.0 - part) + tables.values[..., left + 1] * part
+    )
+    each = (len(case.ways), *(1,) * roots.ndim)
+    cover = tables.columns.sum(axis=1).reshape(each)
+    treated = tables.columns[:, TREATED].reshape(each)
     return Frozen(
         depth,
         np.maximum(depth - cover, 0.0),
@@ -85,29 +107,40 @@ def frozen(
     )
 
 
+def _tables_of(case: Case) -> _Tables:
+    def work() -> _Tables:
+        factor = _usual_factor(case)
+        columns = np.array([column_of(way.build_up) for way in case.ways])
+        nodes, values = frost_tables(columns, case.winters.sample, factor, ground_under(case))
+        return _Tables(columns, factor, nodes, values)
+
+    return case.once("frost tables", work)
+
+
+def _usual_factor(case: Case) -> float:
+    return round(float(np.median(case.winters.surface_factor.values)), FACTOR_DIGITS)
+
+
 def prepare_frost(cases: Sequence[Case]) -> None:
     """Work out the tables of every build-up on each ground in one run of the solver."""
     by_ground: dict[ThermalProperties, list[Case]] = {}
     for case in cases:
         by_ground.setdefault(ground_under(case), []).append(case)
     for soil, standing in by_ground.items():
-        winters = standing[0].winters
-        usual = round(float(np.median(winters.surface_factor.values)), FACTOR_DIGITS)
+        first = standing[0]
         columns = np.array([column_of(way.build_up) for case in standing for way in case.ways])
-        frost_tables(np.unique(columns, axis=0), winters.sample, usual, soil)
+        frost_tables(np.unique(columns, axis=0), first.winters.sample, _usual_factor(first), soil)
 
 
 def share_of_winters_below(case: Case, depth: Floats, depth_factor: FloatLike) -> Floats:
     """Share of all winters in which frost goes below a depth (m) in each way, shape (ways, draws)."""
-    winters = case.winters
-    usual = round(float(np.median(winters.surface_factor.values)), FACTOR_DIGITS)
-    columns = np.array([column_of(way.build_up) for way in case.ways])
-    nodes, tables = frost_tables(columns, winters.sample, usual, ground_under(case))
+    winters, tables = case.winters, _tables_of(case)
     wanted = [
-        np.interp(one, reached, nodes, right=np.inf) for one, reached in zip(depth, tables[0], strict=True)
+        np.interp(one, reached, tables.nodes, right=np.inf)
+        for one, reached in zip(depth, tables.values[0], strict=True)
     ]
     root = np.array(wanted)[:, None] / depth_factor
-    index = root**2 * usual / winters.surface_factor.values
+    index = root**2 * tables.factor / winters.surface_factor.values
     every = winters.sample.freezing_index
     below = np.searchsorted(every, index, side="right") / every.size
     return np.asarray(np.broadcast_to(1.0 - below, (len(case.ways), case.draws.count)))
@@ -120,10 +153,14 @@ def column_of(build_up: BuildUp) -> tuple[float, ...]:
 
 def ground_under(case: Case) -> ThermalProperties:
     """The ground under formation at its median density and water content."""
+    return case.once("thermal ground", lambda: _thermal_ground(case.ground))
+
+
+def _thermal_ground(ground: GroundDraws) -> ThermalProperties:
     # rounded, so that a first look on fewer draws and a second on all find the same tables
-    density = round(float(np.median(case.ground.dry_density.values)) / DENSITY_STEP) * DENSITY_STEP
-    water = max(round(float(np.median(case.ground.water_content.values)) / WATER_STEP), 1) * WATER_STEP
-    kind = GrainKind.FINE if np.median(case.ground.fines.values) >= COARSE_FINES else GrainKind.COARSE
+    density = round(float(np.median(ground.dry_density.values)) / DENSITY_STEP) * DENSITY_STEP
+    water = max(round(float(np.median(ground.water_content.values)) / WATER_STEP), 1) * WATER_STEP
+    kind = GrainKind.FINE if np.median(ground.fines.values) >= COARSE_FINES else GrainKind.COARSE
     conductivity = conductivity_cote_konrad(kind, density, water, QUARTZ)
     capacity = volumetric_heat_capacity(density, water)
     return ThermalProperties(
@@ -142,13 +179,12 @@ def frost_tables(
     if not sample.node_index.size:
         return np.array([0.0, 1.0]), np.zeros((3, len(columns), 2))
     keys = [(tuple(column), sample.key, surface_factor, soil) for column in columns.tolist()]
-    new = [place for place, key in enumerate(keys) if key not in _KNOWN]
+    if len(_KNOWN) > MOST_KNOWN:
+        _KNOWN.clear()
+    new = [key for key in dict.fromkeys(keys) if key not in _KNOWN]
     if new:
-        if len(_KNOWN) > MOST_KNOWN:
-            _KNOWN.clear()
-            new = list(range(len(keys)))
-        worked_out = _at_nodes(columns[new], sample, surface_factor, soil)
-        _KNOWN.update({keys[place]: worked_out[:, row] for row, place in enumerate(new)})
+        worked_out = _at_nodes(np.array([key[0] for key in new]), sample, surface_factor, soil)
+        _KNOWN.update({key: worked_out[:, row] for row, key in enumerate(new)})
     nodes = np.concatenate([[0.0], np.sqrt(sample.node_index)])
     return nodes, np.stack([_KNOWN[key] for key in keys], axis=1)
 
@@ -204,9 +240,21 @@ class _Level:
 
 
 def layered_columns(columns: Floats, soil: ThermalProperties) -> LayeredColumns:
-    """Columns as the solver takes them, a course that is not there with no thickness, on endless ground."""
-    layers = [*(typical_thermal(material) for material in THERMAL.values()), soil]
+    """Columns as the solver takes them, a course that is not there with no thickness, on endless ground.
+
+    Properties of the soil are single numbers, or one a column.
+    """
+    courses = [typical_thermal(material) for material in THERMAL.values()]
+
+    def of_layers(name: str) -> Floats:
+        found = np.empty((len(columns), len(courses) + 1))
+        found[:, :-1] = [getattr(course, name) for course in courses]
+        found[:, -1] = getattr(soil, name)
+        return found
+
     names = ThermalProperties.__dataclass_fields__
-    properties = ThermalProperties(**{name: np.array([getattr(t, name) for t in layers]) for name in names})
     endless = np.full((len(columns), 1), GROUND_BELOW)
-    return LayeredColumns(np.concatenate([columns, endless], axis=1), properties)
+    return LayeredColumns(
+        np.concatenate([columns, endless], axis=1),
+        ThermalProperties(**{name: of_layers(name) for name in names}),
+    )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from typing import TypeVar, cast
 
 import numpy as np
 
@@ -12,6 +13,8 @@ from earthfast.checks.build_up import Material, Method, Way
 from earthfast.checks.winters import WinterSample
 from earthfast.estimate import Draws, Floats, Quantity
 from earthfast.loads import Load
+
+Kept = TypeVar("Kept")
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +125,7 @@ class Case:
     winters: Winters
     drainage: Drainage
     draws: Draws
-    kept: dict[str, Floats] = field(default_factory=dict, init=False, repr=False, compare=False)
+    kept: dict[str, object] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:
         if len({way.method for way in self.ways}) != 1:
@@ -152,11 +155,11 @@ class Case:
         """Thickness of all courses of one material, shape (ways,), m."""
         return np.array([way.build_up.thickness_of(material) for way in self.ways])
 
-    def once(self, name: str, work: Callable[[], Floats]) -> Floats:
-        """An array worked out when it is first asked for, then shared by all checks of this case."""
+    def once(self, name: str, work: Callable[[], Kept]) -> Kept:
+        """What is worked out when it is first asked for, then shared by all checks of this case."""
         if name not in self.kept:
             self.kept[name] = work()
-        return self.kept[name]
+        return cast("Kept", self.kept[name])
 
 
 @dataclass(frozen=True, slots=True)

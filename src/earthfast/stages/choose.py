@@ -12,7 +12,7 @@ from earthfast.checks import Method
 from earthfast.choice import Candidate, Found, Merit, find_ways, full_sweep, ways_of
 from earthfast.estimate import Trail
 from earthfast.job import JobProblems, LoadedJob, Problem
-from earthfast.stages.answers import AreaChoice, ChooseAnswer, FrontPoint, WayLine
+from earthfast.stages.answers import AreaChoice, ChooseAnswer, FrontPoint, WayLine, WinterLine
 from earthfast.stages.clay_saying import clay_sentences
 from earthfast.stages.judged import JudgedWay, judged_way
 from earthfast.stages.limits import within_limits
@@ -53,7 +53,9 @@ def choose_for(loaded: LoadedJob) -> Choice:
     """Check and rank all ways for every area of a job."""
     understanding = understand(loaded)
     wanted = loaded.job.choose.way if loaded.job.choose else None
-    decisions = tuple(_decide(area, understanding, wanted) for area in understanding.areas)
+    judged = [_judge(area, understanding, wanted) for area in understanding.areas]
+    winters = winter_lines([(one.area, one.ways) for one in judged], understanding.weather.warmest_day)
+    decisions = tuple(_decided(one, its, understanding) for one, its in zip(judged, winters, strict=True))
     _refuse_unknown(wanted, decisions, loaded)
     return Choice(understanding, decisions, _answer(understanding, decisions))
 
@@ -96,7 +98,23 @@ def mixing_depth(loaded: LoadedJob) -> float:
     return tools.tiller.depth.centre if tools.tiller.depth else TILLER_DEPTH
 
 
-def _decide(area: Area, understanding: Understanding, wanted: str | None) -> AreaDecision:
+@dataclass(frozen=True, slots=True)
+class _Judged:
+    """One area searched: the ways shown with their reasons, and the one chosen."""
+
+    area: Area
+    ways: tuple[JudgedWay, ...]
+    chosen: JudgedWay | None
+    front: tuple[FrontPoint, ...]
+    swept: int
+
+    @property
+    def shown(self) -> JudgedWay:
+        """The way chosen, or else the first."""
+        return self.chosen or self.ways[0]
+
+
+def _judge(area: Area, understanding: Understanding, wanted: str | None) -> _Judged:
     loaded = understanding.loaded
     weights = weights_of(loaded)
     candidates = candidates_of(area, understanding)
@@ -110,19 +128,23 @@ def _decide(area: Area, understanding: Understanding, wanted: str | None) -> Are
     chosen = _chosen(judged, found, named)
     ways = tuple(_with_reason(way, chosen, weights) for way in judged)
     chosen = next((way for way in ways if chosen and way.line.key == chosen.line.key), None)
-    winters = winter_lines(area, ways, understanding.weather.warmest_day)
+    return _Judged(area, ways, chosen, _front(found, allowed), len(candidates))
+
+
+def _decided(judged: _Judged, winters: tuple[WinterLine, ...], understanding: Understanding) -> AreaDecision:
+    area, ways, chosen = judged.area, judged.ways, judged.chosen
     line = AreaChoice(
         name=area.entry.name,
         area_m2=round(area.costing.plan.area, 2),
         stands_on_it=area.usage.words,
         ways=tuple(way.line for way in ways),
-        front=_front(found, allowed),
+        front=judged.front,
         chosen=chosen.line.key if chosen else None,
-        ranked_by=_ranked_by(weights),
-        swept=len(candidates),
+        ranked_by=_ranked_by(weights_of(understanding.loaded)),
+        swept=judged.swept,
         says=(
-            *winter_sentences(winters, chosen or ways[0]),
-            *clay_sentences(area, chosen or ways[0], understanding),
+            *winter_sentences(winters, judged.shown),
+            *clay_sentences(area, judged.shown, understanding),
             *area_sentences(area, ways, chosen, understanding),
         ),
         winters=winters,

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
+import numpy.typing as npt
 
-from earthfast.checks import Drainage, PavingUnit
+from earthfast.checks import Drainage, PavingUnit, WinterSample, winter_sample
 from earthfast.choice import GroundStep, MixSetting, Setting
 from earthfast.estimate import Draws, Meaning, Origin, Quantity, Trail
-from earthfast.frost import SurfaceCover
+from earthfast.frost import Climate, SurfaceCover
 from earthfast.ground import Bedding
 from earthfast.job import Job, PlanArea
 from earthfast.mixes import (
@@ -31,6 +32,7 @@ from earthfast.stages.usage import Usage
 from earthfast.stages.weather import SHADE_REACH, Exposure, winters_of
 
 DRAWS = 4096
+SIMULATED = 2048  # winters
 COLUMNS = (
     *STRENGTH_COLUMNS,
     "bearing model",
@@ -60,9 +62,26 @@ LEVEL_SD = 0.003
 USUAL_FALL = 1.0 / 60.0
 
 
-def job_draws(generator: np.random.Generator) -> Draws:
-    """The common columns of every check."""
-    return Draws(COLUMNS, DRAWS, generator)
+@dataclass(frozen=True, slots=True)
+class JobDraws:
+    """What chance brings, the same on all areas of a job.
+
+    Attributes
+    ----------
+    columns : the common columns of every check.
+    order : which draw of the ground stands in each place.
+    winters : simulated winters.
+    """
+
+    columns: Draws
+    order: npt.NDArray[np.int64]
+    winters: WinterSample
+
+
+def job_draws(climate: Climate, columns: np.random.Generator, shared: np.random.Generator) -> JobDraws:
+    """Draw for all areas."""
+    order = shared.permutation(DRAWS)
+    return JobDraws(Draws(COLUMNS, DRAWS, columns), order, winter_sample(climate, SIMULATED, shared))
 
 
 def setting_of(
@@ -71,12 +90,11 @@ def setting_of(
     profile: GroundProfile,
     usage: Usage,
     weather: Weather,
-    draws: Draws,
+    drawn: JobDraws,
     trail: Trail,
-    generator: np.random.Generator,
 ) -> Setting:
     """Everything the checks ask of one area but the ways."""
-    order = generator.permutation(DRAWS)
+    draws, order = drawn.columns, drawn.order
     kept = [stratum for stratum in profile.strata if stratum.bedding is not Bedding.TOPSOIL] or [
         profile.strata[-1]
     ]
@@ -92,7 +110,7 @@ def setting_of(
         unit=PavingUnit(usage.unit_length, usage.surface.paving_thickness),
         years=usage.years,
         tolerable_settlement=_tolerable(job, area),
-        winters=winters_of(weather, usage.years, _exposure(job, usage), draws, trail, generator),
+        winters=winters_of(weather, usage.years, _exposure(job, usage), drawn.winters, draws, trail),
         drainage=_drainage(job, area, trail),
         draws=draws,
     )

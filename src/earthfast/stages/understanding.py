@@ -65,16 +65,14 @@ def understand(loaded: LoadedJob) -> Understanding:
     ground, draws, areas = (np.random.default_rng(child) for child in seed_of(loaded).spawn(3))
     profile = ground_profile(loaded.job, DRAWS, ground)
     weather = weather_of(loaded)
-    columns = job_draws(draws)
+    shared = np.random.default_rng(int(areas.integers(2**62)))
+    drawn = job_draws(weather.climate, draws, shared)
     trail = Trail()
     found = []
-    # one order of the ground's draws and one set of winters for all areas
-    seed = int(areas.integers(2**62))
     for entry in loaded.job.plan.areas:
         steps = trail.under(entry.name.replace(" ", "-").lower())
         usage = usage_of(loaded, entry, steps)
-        generator = np.random.default_rng(seed)
-        setting = setting_of(loaded.job, entry, profile, usage, weather, columns, steps, generator)
+        setting = setting_of(loaded.job, entry, profile, usage, weather, drawn, steps)
         costing = costing_of(loaded, entry, profile, usage, steps)
         found.append(Area(entry, usage, setting, costing, steps))
     return Understanding(loaded, profile, weather, tuple(found), trail)

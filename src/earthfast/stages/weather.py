@@ -7,13 +7,12 @@ from dataclasses import dataclass
 import numpy as np
 from scipy.special import ndtr
 
-from earthfast.checks import Winters, WinterSample, freezing_season_length, winter_sample
+from earthfast.checks import Winters, WinterSample, freezing_season_length
 from earthfast.estimate import Draws, Estimate, FloatLike, Meaning, Origin, Quantity, Trail, lognormal
 from earthfast.frost import SurfaceCover, n_factor
 from earthfast.sources import source_note
 from earthfast.stages.climate import Weather
 
-SIMULATED = 2048
 INDEX = "K s"
 INDEX_SHOWN = "°C day"
 RETURN_PERIODS = (2, 10, 30, 100)
@@ -60,17 +59,15 @@ def winters_of(
     weather: Weather,
     years: float,
     exposure: Exposure,
+    sample: WinterSample,
     draws: Draws,
     trail: Trail,
-    generator: np.random.Generator,
 ) -> Winters:
     """The coldest winter of the design life, one a draw.
 
-    The climate's winters are simulated; the coldest of n independent winters is the quantile u^(1/n) of their
-    distribution, u uniform.
+    The coldest of n independent winters is the quantile u^(1/n) of the simulated ones, u uniform.
     """
     steps = trail.under("winter")
-    sample = winter_sample(weather.climate, SIMULATED, generator)
     coldest = steps.enter(
         "freezing_index",
         Meaning(f"Frost index of the coldest of {years:.0f} winters", INDEX, INDEX_SHOWN),

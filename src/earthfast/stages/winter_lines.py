@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from itertools import islice
 
 import numpy as np
 
 from earthfast.checks import (
-    BERGGREN_BAND,
     Case,
     Material,
-    berggren_depth,
     column_of,
     frost_in_open,
     ground_under,
@@ -20,8 +19,14 @@ from earthfast.checks import (
     lift_of,
 )
 from earthfast.checks.frost import STANDS
-from earthfast.estimate import Floats, Trail
-from earthfast.frost import FrozenHistory, allowable_movement, freeze_thaw_cycles, frozen_history
+from earthfast.estimate import Floats, Traced, Trail
+from earthfast.frost import (
+    FrozenHistory,
+    ThermalProperties,
+    allowable_movement,
+    freeze_thaw_cycles,
+    frozen_history,
+)
 from earthfast.stages.answers import FrontRow, LiftRow, WinterLine
 from earthfast.stages.frost_rules import disagreement, frost_rules
 from earthfast.stages.judged import JudgedWay
@@ -38,55 +43,71 @@ COUNTS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", 
 
 
 @dataclass(frozen=True, slots=True)
+class _Shown:
+    """A way shown, alone on a few draws, and the figures recorded of it."""
+
+    way: JudgedWay
+    case: Case
+    trail: Trail
+
+    def figure(self, name: str) -> Traced:
+        """A figure of its frost check."""
+        return self.trail.figures[f"{self.trail.prefix}{self.way.line.key}.frost.{name}"]
+
+
+@dataclass(frozen=True, slots=True)
 class _Followed:
-    """One winter day by day under all ways of an area."""
+    """A winter day by day: its name, and its place among the winters of the history."""
 
     name: str
-    winter: int
-    history: FrozenHistory
+    place: int
 
 
-def winter_lines(area: Area, ways: Sequence[JudgedWay], warmest_day: int) -> tuple[WinterLine, ...]:
-    """One line a way shown."""
-    setting = area.setting.first(min(DRAWS, area.setting.draws.count))
-    silent = Trail(recording=False)
-    cases = [next(setting.batches((way.way,), silent)).case for way in ways]
-    followed = _followed(cases)
-    lines = []
-    for place, (way, case) in enumerate(zip(ways, cases, strict=True)):
-        front = _front(followed, place, case, warmest_day)
-        lines.append(_line(way, case, front, _cycles(case, followed, place)))
-    return tuple(lines)
+def winter_lines(
+    areas: Sequence[tuple[Area, Sequence[JudgedWay]]], warmest_day: int
+) -> tuple[tuple[WinterLine, ...], ...]:
+    """One line a way shown, for each area; the heat flow of all is worked out in one run."""
+    shown = [_shown(way, area) for area, ways in areas for way in ways]
+    followed, history = _followed([one.case for one in shown])
+    lines = iter(
+        _line(one, _Winters(followed[place], history, place), warmest_day) for place, one in enumerate(shown)
+    )
+    return tuple(tuple(islice(lines, len(ways))) for _, ways in areas)
 
 
-def _line(way: JudgedWay, case: Case, front: tuple[FrontRow, ...], cycles: int | None) -> WinterLine:
-    winters = max(round(case.years), 1)
-    frost_line = next(check for check in way.line.checks if check.name == "frost")
-    counted = allowable_movement(STANDS[way.way.build_up.courses[0].material]).differential
-    indices = case.winters.sample.at_rank((np.arange(winters) + 0.5) / winters)
-    frosts = [frost_in_open(case, np.full(1, index)) for index in indices]
-    lifts = np.array([lift_of(case, frost)[0] for frost in frosts])
-    depths = np.array([np.median(frost.depth) for frost in frosts])
+def _shown(way: JudgedWay, area: Area) -> _Shown:
+    few = area.setting.first(min(DRAWS, area.setting.draws.count))
+    case = next(few.batches((way.way,), Trail(recording=False))).case
+    return _Shown(way, case, area.trail)
+
+
+def _line(one: _Shown, winters: _Winters, warmest_day: int) -> WinterLine:
+    case, line = one.case, one.way.line
+    count = max(round(case.years), 1)
+    frost_line = next(check for check in line.checks if check.name == "frost")
+    counted = allowable_movement(STANDS[one.way.way.build_up.courses[0].material]).differential
+    indices = case.winters.sample.at_rank((np.arange(count) + 0.5) / count)
+    frost = frost_in_open(case, indices[:, None])
+    lifts = lift_of(case, frost)[0]
+    depths = np.median(frost.depth[0], axis=1)
     over = float((lifts > counted).mean(axis=1).sum())
     mostly = frost_line.governed_by.partition(", ")[2]
-    deepest = float(np.median(frost_in_open(case, case.winters.freezing_index.values).depth))
-    check = berggren_depth(case)
-    low, high = (1.0 - BERGGREN_BAND) * check, (1.0 + BERGGREN_BAND) * check
+    deepest, check = one.figure("depth").centre, one.figure("depth_berggren")
     return WinterLine(
-        way=way.line.key,
-        winters=winters,
+        way=line.key,
+        winters=count,
         lift_counted_mm=counted * MILLI,
         winters_over=round(over, 2),
         mostly=mostly,
-        sentence=lift_sentence(winters, counted, over, mostly),
+        sentence=lift_sentence(count, counted, over, mostly),
         frost_depth_mm=round(deepest * MILLI),
-        berggren_mm=round(check * MILLI),
-        berggren_low_mm=round(low * MILLI),
-        berggren_high_mm=round(high * MILLI),
-        berggren_agrees=low <= deepest <= high,
-        cycles_in_treated=cycles,
+        berggren_mm=round(check.centre * MILLI),
+        berggren_low_mm=round(check.low * MILLI),
+        berggren_high_mm=round(check.high * MILLI),
+        berggren_agrees=check.low <= deepest <= check.high,
+        cycles_in_treated=winters.cycles(case),
         lifts=_rows(indices, depths, lifts),
-        front=front,
+        front=winters.front(case, warmest_day),
         rules=frost_rules(case, frost_line),
     )
 
@@ -120,54 +141,71 @@ def _rows(indices: Floats, depths: Floats, lifts: Floats) -> tuple[LiftRow, ...]
     )
 
 
-def _followed(cases: Sequence[Case]) -> tuple[_Followed, ...]:
-    """An ordinary winter and the coldest of the design life, day by day, under every way."""
-    case = cases[0]
-    sample = case.winters.sample
+@dataclass(frozen=True, slots=True)
+class _Winters:
+    """The winters followed under one way; no history where there is no frost to follow."""
+
+    followed: Sequence[_Followed]
+    history: FrozenHistory | None
+    column: int
+
+    def front(self, case: Case, warmest_day: int) -> tuple[FrontRow, ...]:
+        """Frost depth every other day of each winter."""
+        if self.history is None:
+            return ()
+        first = round(case.winters.sample.start.day)
+        steps = range(0, self.history.frost_depth.shape[0], EVERY)
+        first_of_year = date(2001, 1, 1) + timedelta(days=warmest_day - 1 + first)
+        days = [(first + step, (first_of_year + timedelta(days=step)).strftime("%m-%d")) for step in steps]
+        rows = []
+        for winter in self.followed:
+            depths = self.history.frost_depth[::EVERY, winter.place, self.column] * MILLI
+            rows += [
+                FrontRow(winter=winter.name, day=day, month_day=month_day, depth_mm=round(depth))
+                for (day, month_day), depth in zip(days, depths.tolist(), strict=True)
+            ]
+        return tuple(rows)
+
+    def cycles(self, case: Case) -> int | None:
+        """Freezings of the top of the treated layer in the coldest winter followed."""
+        (way,) = case.ways
+        treated = way.build_up.thickness_of(Material.TREATED_SOIL)
+        if treated == 0.0:
+            return None
+        if self.history is None:
+            return 0
+        top = way.build_up.thickness - treated
+        coldest = self.followed[-1].place
+        return int(freeze_thaw_cycles(self.history.temperature_at(top)[:, coldest, self.column]))
+
+
+def _followed(cases: Sequence[Case]) -> tuple[list[tuple[_Followed, ...]], FrozenHistory | None]:
+    """An ordinary winter and the coldest of the design life, day by day, under every way on its own ground."""
+    sample = cases[0].winters.sample
     if not sample.node_index.size:
-        return ()
-    columns = np.array([column_of(one.ways[0].build_up) for one in cases])
-    factor = float(np.median(case.winters.surface_factor.values))
-    ordinary = float(sample.at_rank(0.5))
-    coldest = float(np.median(case.winters.freezing_index.values))
-    named = {f"the coldest of {case.years:.0f} winters": coldest}
-    if ordinary > LEAST_NODE:
-        named = {ORDINARY: ordinary, **named}
-    air = np.stack([sample.winter_near(index) for index in named.values()])
-    surface = np.where(air < 0.0, factor * air, air)
-    history = frozen_history(layered_columns(columns, ground_under(case)), surface, sample.start)
-    return tuple(_Followed(name, winter, history) for winter, name in enumerate(named))
-
-
-def _front(followed: Sequence[_Followed], place: int, case: Case, warmest_day: int) -> tuple[FrontRow, ...]:
-    first = round(case.winters.sample.start.day)
-    rows = []
-    for winter in followed:
-        depth = winter.history.frost_depth[:, winter.winter, place]
-        for step in range(0, depth.size, EVERY):
-            on = date(2001, 1, 1) + timedelta(days=(warmest_day - 1 + first + step) % 365)
-            rows.append(
-                FrontRow(
-                    winter=winter.name,
-                    day=first + step,
-                    month_day=on.strftime("%m-%d"),
-                    depth_mm=round(float(depth[step]) * MILLI),
-                )
-            )
-    return tuple(rows)
-
-
-def _cycles(case: Case, followed: Sequence[_Followed], place: int) -> int | None:
-    """Freezings of the top of the treated layer in the coldest winter followed."""
-    (way,) = case.ways
-    treated = way.build_up.thickness_of(Material.TREATED_SOIL)
-    if treated == 0.0:
-        return None
-    if not followed:
-        return 0
-    coldest = followed[-1]
-    top = way.build_up.thickness - treated
-    return int(freeze_thaw_cycles(coldest.history.temperature_at(top)[:, coldest.winter, place]))
+        return [()] * len(cases), None
+    surfaces: dict[tuple[float, float], Floats] = {}
+    followed = []
+    for case in cases:
+        factor = float(np.median(case.winters.surface_factor.values))
+        named = {
+            ORDINARY: float(sample.at_rank(0.5)),
+            f"the coldest of {case.years:.0f} winters": float(np.median(case.winters.freezing_index.values)),
+        }
+        winters = []
+        for name, index in named.items():
+            if name == ORDINARY and index <= LEAST_NODE:
+                continue
+            air = sample.winter_near(index)
+            surfaces.setdefault((index, factor), np.where(air < 0.0, factor * air, air))
+            winters.append(_Followed(name, list(surfaces).index((index, factor))))
+        followed.append(tuple(winters))
+    columns = np.array([column_of(case.ways[0].build_up) for case in cases])
+    grounds = [ground_under(case) for case in cases]
+    names = ThermalProperties.__dataclass_fields__
+    soils = ThermalProperties(**{name: np.array([getattr(one, name) for one in grounds]) for name in names})
+    history = frozen_history(layered_columns(columns, soils), np.stack(list(surfaces.values())), sample.start)
+    return followed, history
 
 
 def winter_sentences(lines: Sequence[WinterLine], shown: JudgedWay) -> tuple[str, ...]:
