@@ -100,6 +100,14 @@ class Traced:
         return float(np.quantile(self.values, BAND_HIGH))
 
     @property
+    def low_centre_high(self) -> tuple[float, float, float]:
+        """Median between the ends of the 5..95 % band, in SI."""
+        if self.band is not None or self.values.size == 1:
+            return self.low, self.centre, self.high
+        low, centre, high = np.quantile(self.values, (BAND_LOW, 0.5, BAND_HIGH)).tolist()
+        return low, centre, high
+
+    @property
     def is_spread(self) -> bool:
         """Whether the figure is uncertain."""
         if self.band is not None:

@@ -6,6 +6,7 @@ import inspect
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import cache
 
 from earthfast.sources.status import Status
 
@@ -43,6 +44,7 @@ def docstring_sections(function: Callable[..., object]) -> dict[str, str]:
     return sections
 
 
+@cache
 def source_note(line: str) -> SourceNote:
     """Read a reference line of the form ``key, place [S]``."""
     match = _REFERENCE.match(line.strip())
@@ -51,6 +53,7 @@ def source_note(line: str) -> SourceNote:
     return SourceNote(match["key"], match["place"] or "", Status(match["status"]))
 
 
+@cache
 def relation(function: Callable[..., object]) -> Relation:
     """Read the relation that a formula function's docstring describes."""
     sections = docstring_sections(function)

@@ -46,9 +46,7 @@ def with_unit(number: str, unit: str) -> str:
 def figure(traced: Traced) -> Figure:
     """One figure of the trail, ready to be read."""
     unit = traced.meaning.shown_in
-    low, centre, high = (
-        in_shown_unit(value, traced.meaning.unit, unit) for value in (traced.low, traced.centre, traced.high)
-    )
+    low, centre, high = (in_shown_unit(value, traced.meaning.unit, unit) for value in traced.low_centre_high)
     if traced.is_spread:
         crosses = low < 0.0 < high
         scale = max(abs(low), abs(high)) if crosses else None

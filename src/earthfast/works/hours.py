@@ -255,7 +255,7 @@ def labour_for(way: Way, quantities: TakeOff, crew: Crew) -> Labour:
     trade_labour_factors, most rates [S]
     earthfast_proposal, rates for treating by hand [P]
     """
-    tasks = tuple(task for task in _tasks(way, quantities, crew) if task.quantity > 0.0)
+    tasks = tuple(task_hours(task, amount) for task, amount in _tasks(way, quantities, crew) if amount > 0.0)
     machine = machine_hours(way, quantities, crew)
     minded = machine.plate + machine.tamper + machine.roller + machine.tiller + machine.excavator
     total = UsualBand(minded, minded, minded)
@@ -264,7 +264,7 @@ def labour_for(way: Way, quantities: TakeOff, crew: Crew) -> Labour:
     return Labour(tasks, machine, total, total.times(1.0 / (crew.people * crew.day_hours)))
 
 
-def _tasks(way: Way, quantities: TakeOff, crew: Crew) -> list[TaskHours]:
+def _tasks(way: Way, quantities: TakeOff, crew: Crew) -> list[tuple[Task, float]]:
     return [
         *_digging(quantities, crew),
         *_base(way, quantities, crew),
@@ -272,40 +272,40 @@ def _tasks(way: Way, quantities: TakeOff, crew: Crew) -> list[TaskHours]:
     ]
 
 
-def _digging(quantities: TakeOff, crew: Crew) -> list[TaskHours]:
+def _digging(quantities: TakeOff, crew: Crew) -> list[tuple[Task, float]]:
     dug = quantities.spoil.dug
     if crew.by_machine:
-        return [task_hours(Task.ATTEND_MACHINE, dug)]
-    return [task_hours(_DIG[crew.soil], dug), task_hours(_LOAD[crew.soil], dug), task_hours(Task.WHEEL, dug)]
+        return [(Task.ATTEND_MACHINE, dug)]
+    return [(_DIG[crew.soil], dug), (_LOAD[crew.soil], dug), (Task.WHEEL, dug)]
 
 
-def _base(way: Way, quantities: TakeOff, crew: Crew) -> list[TaskHours]:
+def _base(way: Way, quantities: TakeOff, crew: Crew) -> list[tuple[Task, float]]:
     fabric = quantities.line(Goods.FABRIC)
     tasks = [
-        task_hours(Task.TRIM, quantities.base_area),
-        task_hours(Task.FABRIC, fabric.net if fabric else 0.0),
-        task_hours(Task.STONE, quantities.masses.stone / TONNE),
+        (Task.TRIM, quantities.base_area),
+        (Task.FABRIC, fabric.net if fabric else 0.0),
+        (Task.STONE, quantities.masses.stone / TONNE),
     ]
     if way.build_up.treated is not None:
         # Lime, mellowing, then cement: everything but curing is done twice.
         stages = 2.0 if way.build_up.treated.lime_dose > 0.0 else 1.0
         by_hand = 0.0 if crew.by_train else stages * quantities.base_area
         tasks += [
-            task_hours(Task.SPREAD_BINDER, by_hand),
-            task_hours(Task.WATER_IN, by_hand),
-            task_hours(Task.CURE, quantities.base_area),
+            (Task.SPREAD_BINDER, by_hand),
+            (Task.WATER_IN, by_hand),
+            (Task.CURE, quantities.base_area),
         ]
     return tasks
 
 
-def _paving(way: Way, quantities: TakeOff) -> list[TaskHours]:
+def _paving(way: Way, quantities: TakeOff) -> list[tuple[Task, float]]:
     build_up, area = way.build_up, quantities.area
     return [
-        task_hours(Task.EDGING, quantities.edge),
-        task_hours(Task.SAND_BED, area if build_up.thickness_of(Material.BEDDING_SAND) else 0.0),
-        task_hours(Task.BLOCKS, area if build_up.thickness_of(Material.BLOCKS) else 0.0),
-        task_hours(Task.FLAGS, area if build_up.thickness_of(Material.FLAGS) else 0.0),
-        task_hours(Task.CONCRETE, area * build_up.thickness_of(Material.CONCRETE)),
+        (Task.EDGING, quantities.edge),
+        (Task.SAND_BED, area if build_up.thickness_of(Material.BEDDING_SAND) else 0.0),
+        (Task.BLOCKS, area if build_up.thickness_of(Material.BLOCKS) else 0.0),
+        (Task.FLAGS, area if build_up.thickness_of(Material.FLAGS) else 0.0),
+        (Task.CONCRETE, area * build_up.thickness_of(Material.CONCRETE)),
     ]
 
 
