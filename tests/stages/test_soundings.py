@@ -125,7 +125,7 @@ def test_order_of_the_soundings_does_not_matter():
 
 def test_a_job_without_strata_is_divided_and_says_so():
     loaded = job_with(soundings(1, 5, (0.5,), (0.03, 0.006)))
-    profile = ground_profile(loaded.job, 512, np.random.default_rng(1))
+    profile = ground_profile(loaded.job, 512, np.random.SeedSequence(1))
     topsoil, upper, lower = profile.strata
     assert topsoil.bedding is Bedding.TOPSOIL
     assert upper.bottom == lower.top == pytest.approx(0.5, abs=0.06)
@@ -141,7 +141,7 @@ def test_a_job_without_strata_is_divided_and_says_so():
 
 def test_every_blow_below_the_topsoil_speaks_for_one_stratum():
     rows = soundings(1, 5, (0.5,), (0.03, 0.006))
-    profile = ground_profile(job_with(rows).job, 512, np.random.default_rng(1))
+    profile = ground_profile(job_with(rows).job, 512, np.random.SeedSequence(1))
     shared = sum(sum(row.blows) for stratum in profile.strata for row in stratum.observations)
     assert shared == sum(sum(row.blows) for row in rows)
 
@@ -149,7 +149,7 @@ def test_every_blow_below_the_topsoil_speaks_for_one_stratum():
 def test_topsoil_alone_leaves_the_rest_to_the_soundings():
     strata = '[[stratum]]\nname = "topsoil"\ntop = "0 mm"\nbottom = "200 mm"\n'
     rows = soundings(1, 5, (0.6,), (0.03, 0.006))
-    profile = ground_profile(job_with(rows, strata).job, 512, np.random.default_rng(1))
+    profile = ground_profile(job_with(rows, strata).job, 512, np.random.SeedSequence(1))
     assert [stratum.name for stratum in profile.strata] == ["topsoil", "upper ground", "lower ground"]
     assert profile.topsoil == pytest.approx(0.2)
 
@@ -157,7 +157,7 @@ def test_topsoil_alone_leaves_the_rest_to_the_soundings():
 def test_named_strata_are_left_as_the_job_has_them():
     strata = '[[stratum]]\nname = "clay"\ntop = "0 mm"\ntaken_for = "natural ground"\n'
     rows = soundings(1, 5, (0.5,), (0.03, 0.006))
-    profile = ground_profile(job_with(rows, strata).job, 512, np.random.default_rng(1))
+    profile = ground_profile(job_with(rows, strata).job, 512, np.random.SeedSequence(1))
     assert [stratum.name for stratum in profile.strata] == ["clay"]
     assert profile.soundings is None
 

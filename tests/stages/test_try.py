@@ -45,7 +45,7 @@ def job_with(*specimens, dose="6 %"):
 
 @cache
 def ground():
-    profile = ground_profile(read_job(BARE).job, 1024, np.random.default_rng(1))
+    profile = ground_profile(read_job(BARE).job, 1024, np.random.SeedSequence(1))
     return profile.bearing_stratum.estimate.draws
 
 

@@ -97,7 +97,7 @@ def _valued(loaded: LoadedJob, trail: Trail) -> tuple[GroundProfile, NextTests]:
     try:
         understanding = understand(loaded)
     except JobProblems as problems:
-        profile = ground_profile(loaded.job, DRAWS, np.random.default_rng(seed_of(loaded).spawn(3)[0]))
+        profile = ground_profile(loaded.job, DRAWS, seed_of(loaded).spawn(3)[0])
         return profile, no_tests(f"What a further test is worth cannot be said yet: {problems.problems[0]}")
     return understanding.profile, next_tests(understanding, trail)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -32,7 +33,7 @@ DIVIDED = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Stratum:
     """One natural layer.
 
@@ -44,7 +45,8 @@ class Stratum:
     bedding : what it is taken for.
     observations : what was seen in it.
     prior : belief before.
-    estimate : belief after.
+    count : number of joint draws to estimate it by.
+    seed : source of their randomness.
     """
 
     name: str
@@ -54,7 +56,14 @@ class Stratum:
     bedding: Bedding
     observations: tuple[Observation, ...]
     prior: StratumPrior
-    estimate: StratumEstimate
+    count: int
+    seed: np.random.SeedSequence
+
+    @cached_property
+    def estimate(self) -> StratumEstimate:
+        """Belief after, worked out when it is first asked for: nothing stands on what is stripped."""
+        generator = np.random.default_rng(self.seed)
+        return estimate_stratum(self.observations, self.prior, generator, self.count)
 
     @property
     def is_topsoil(self) -> bool:
@@ -109,8 +118,8 @@ class _Layer:
     boundary: CommonBoundary | None = None
 
 
-def ground_profile(job: Job, count: int, generator: np.random.Generator) -> GroundProfile:
-    """Estimate every stratum of a job from its observations, as ``count`` joint draws each."""
+def ground_profile(job: Job, count: int, seed: np.random.SeedSequence) -> GroundProfile:
+    """The strata of a job with what was observed in each, to be estimated as ``count`` joint draws."""
     season = job.site.season if job.site and job.site.season else Season.UNKNOWN
     rows = [entry.row() for entry in job.observations]
     layers = _layers(job.strata)
@@ -119,7 +128,7 @@ def ground_profile(job: Job, count: int, generator: np.random.Generator) -> Grou
         layers = _divided(layers, soundings)
     strata = [
         _stratum(layer, _seen_in(layer, layers, rows), season, count, child)
-        for layer, child in zip(layers, generator.spawn(len(layers)), strict=True)
+        for layer, child in zip(layers, seed.spawn(len(layers)), strict=True)
     ]
     return GroundProfile(tuple(strata), not job.strata, season, soundings)
 
@@ -180,9 +189,10 @@ def _stratum(
     rows: tuple[Observation, ...],
     season: Season,
     count: int,
-    generator: np.random.Generator,
+    seed: np.random.SeedSequence,
 ) -> Stratum:
     formation = max(layer.top, USUAL_FORMATION)
     prior = stratum_prior(layer.bedding, season, formation)
-    estimate = estimate_stratum(rows, prior, generator, count)
-    return Stratum(layer.name, layer.top, layer.bottom, layer.boundary, layer.bedding, rows, prior, estimate)
+    return Stratum(
+        layer.name, layer.top, layer.bottom, layer.boundary, layer.bedding, rows, prior, count, seed
+    )

@@ -63,8 +63,7 @@ class Tried:
 
 def try_for(loaded: LoadedJob, confidence: float | None = None) -> Tried:
     """Plan a trial, or read its specimens: strength with bands, the dose wanted, the specimen to make next."""
-    generator = np.random.default_rng(seed_of(loaded).spawn(3)[0])
-    profile = ground_profile(loaded.job, DRAWS, generator)
+    profile = ground_profile(loaded.job, DRAWS, seed_of(loaded).spawn(3)[0])
     ground = profile.bearing_stratum.estimate.draws
     trail = Trail().under("trial")
     trial = trial_of(loaded.job)

@@ -62,7 +62,8 @@ def understand(loaded: LoadedJob) -> Understanding:
     problems = load_problems(loaded)
     if problems:
         raise JobProblems(problems, str(loaded.path or ""))
-    ground, draws, areas = (np.random.default_rng(child) for child in seed_of(loaded).spawn(3))
+    ground, *rest = seed_of(loaded).spawn(3)
+    draws, areas = (np.random.default_rng(child) for child in rest)
     profile = ground_profile(loaded.job, DRAWS, ground)
     weather = weather_of(loaded)
     shared = np.random.default_rng(int(areas.integers(2**62)))
