@@ -33,7 +33,7 @@ ENDINGS = (
 
 def command_line_page() -> str:
     """Every verb with its arguments and flags."""
-    context = click.Context(group, info_name="earthfast")
+    context = click.Context(group, info_name="earthfast", **group.context_settings)
     blocks = [table(("verb", "does"), ((f"[`{verb}`](#{verb})", words) for verb, words in VERBS.items()))]
     for verb in VERBS:
         command = group.get_command(context, verb)
