@@ -91,6 +91,10 @@ def test_the_how_to_runs_as_it_stands(tmp_path):
         ("dose=6 %; load=9 kN; length=60 mm; width=50 mm; height=55 mm; age=7 days", "lump"),
         ("dose=6 % load=1 kN width=100 mm height=100 mm span=300 mm age=7 days", "beam"),
         ("shape=lump dose=6 % load=9 kN edge=100 mm wide=90 mm high=80 mm", "lump"),
+        ("shape=core dose=6 % load=9 kN diameter=50 mm length=80 mm age=28 days", "core"),
+        ("dose=6 % in_water=stayed firm brush=only marked it age=7 days", "lump"),
+        ("dose=6 % penetrometer=0.3 MPa age=7 days", "lump"),
+        ("dose=6 % hung=60 kg hung_arm=1.6 m specimen_arm=15 cm edge=70 mm age=7 days", "cube"),
     ],
 )
 def test_the_shape_follows_from_the_sizes(text, shape):
@@ -141,8 +145,8 @@ def test_text_chart_draws_the_target_and_every_specimen():
         for at in (1.0, 2.0, 3.0, 4.0)
     )
     marks = (
-        CurveMark(at=2.0, strength_mpa=0.0, name="1", state="soaked"),
-        CurveMark(at=3.0, strength_mpa=9.0, name="2", state="not soaked"),
+        CurveMark(at=2.0, strength_mpa=0.1, name="1", state="soaked", known_as="at most"),
+        CurveMark(at=3.0, strength_mpa=9.0, name="2", state="not soaked", known_as="strength"),
     )
     rows = text_chart(
         StrengthCurve(title="t", across="dose (% of dry soil)", points=points, marks=marks, target_mpa=1.5)
@@ -150,4 +154,4 @@ def test_text_chart_draws_the_target_and_every_specimen():
     drawing = rows[:HIGH]
     assert all(len(row) == len(drawing[0]) == WIDE + 11 for row in drawing)
     assert sum("wanted" in row for row in drawing) == 1
-    assert "".join(drawing).count("●") == "".join(drawing).count("○") == 1
+    assert "".join(drawing).count("▼") == "".join(drawing).count("○") == 1

@@ -25,7 +25,7 @@ from earthfast.mixes import (
     crushed,
     dose_for_strength,
     gaussian_update,
-    penetrometer_specimen,
+    penetrometer_bound,
     strength_band,
     strength_prior,
     trial_scatter,
@@ -142,7 +142,7 @@ def test_general_sampler_agrees_with_the_posterior():
         crushed(MixState(0.08, 7 * day), 2.1e6, 2),
         crushed(MixState(0.08, 28 * day, 0.97), 0.5e6, 2),  # an odd one
         bounded_specimen(MixState(0.02), bound_from_reading(FieldReading.SOFTENED), 3),
-        penetrometer_specimen(MixState(0.06, 3 * day), 0.5e6, 4),
+        bounded_specimen(MixState(0.06, 3 * day), penetrometer_bound(0.5e6), 4),
     ]
     group = LEAN.groups[0]
     draws = sampled(group, specimens, SCATTER, 1500, 5)
@@ -188,8 +188,8 @@ def test_an_odd_specimen_moves_the_answer_less_than_its_share():
 
 def test_full_scale_penetrometer_says_little_and_low_reading_says_much():
     state = MixState(0.08)
-    full = penetrometer_specimen(state, 0.45e6, 1)
-    low = penetrometer_specimen(state, 0.20e6, 1)
+    full = bounded_specimen(state, penetrometer_bound(0.45e6), 1)
+    low = bounded_specimen(state, penetrometer_bound(0.20e6), 1)
     group = LEAN.groups[0]
     after_full = belief_after_trial(LEAN, [full], SCATTER).groups[0]
     after_low = belief_after_trial(LEAN, [low], SCATTER).groups[0]

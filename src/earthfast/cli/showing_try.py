@@ -15,6 +15,7 @@ from earthfast.stages.answers import PlanSetup, StrengthCurve, TryAnswer
 WIDE, HIGH = 64, 13  # cells
 SPOT, WITHIN, MIDDLE, TARGET = "·", "░", "━", "┄"
 STATES = {"soaked": "●", "not soaked": "○", "not said": "◌"}
+BOUNDS = {"at least": "▲", "at most": "▼"}
 MOST_RUNGS = 8
 SEVERAL = 12  # specimens shown in the terminal
 
@@ -47,8 +48,8 @@ def _show_specimens(out: Console, answer: TryAnswer) -> None:
             line.made_of,
             f"{line.age_days:.3g} days",
             line.soaked,
-            "" if line.strength_mpa is None else f"{line.strength_mpa:.2f} MPa",
-            "" if line.strength_28_days_mpa is None else f"{line.strength_28_days_mpa:.2f} MPa",
+            line.said(line.strength_mpa),
+            line.said(line.strength_28_days_mpa),
             line.remark,
         )
     out.print(Padding(table, (0, 0, 0, 2)))
@@ -103,7 +104,9 @@ def text_chart(curve: StrengthCurve) -> tuple[str, ...]:
         cells[_row(middle[place], edges)][place] = MIDDLE
     for mark in curve.marks:
         place = int(np.argmin(np.abs(columns - mark.at)))
-        cells[_row(max(mark.strength_mpa, edges[0]), edges)][place] = STATES[mark.state]
+        cells[_row(max(mark.strength_mpa, edges[0]), edges)][place] = (
+            BOUNDS.get(mark.known_as) or STATES[mark.state]
+        )
     return (*_labelled(cells, edges, target), *_foot(curve, columns))
 
 
@@ -134,7 +137,8 @@ def _foot(curve: StrengthCurve, columns: np.ndarray[tuple[int], np.dtype[np.floa
         f"{'':>9} └{'─' * WIDE}",
         f"{'':>11}{''.join(ticks).rstrip()}",
         f"{'':>11}{curve.across}; {MIDDLE} median, {WITHIN} 5 to 95 % in the laboratory,",
-        f"{'':>11}{SPOT} the same beyond what was tried; ● soaked, ○ not, ◌ not said",
+        f"{'':>11}{SPOT} the same beyond what was tried; ● soaked, ○ not, ◌ not said;",
+        f"{'':>11}▲ at least, ▼ at most",
     ]
 
 

@@ -27,6 +27,10 @@ from earthfast.job.problems import problems_of
 KEY = re.compile(r"(?:^|[\s,;])([A-Za-z_]+)\s*=\s*")
 SHORT = {
     "load": "failure_load",
+    "hung": "hung_mass",
+    "water_test": "in_water",
+    "drop": "dropped",
+    "brush": "brushed",
     "lime": "lime_dose",
     "cured": "cured_at",
     "shape": "kind",
@@ -35,6 +39,8 @@ SHORT = {
     "high": "height",
     "wide": "width",
 }
+SIZES = {"length", "width", "height", "diameter", "span"}
+PRESSED = {"failure_load", "hung_mass", "strength"}
 YES_NO = {"yes": True, "true": True, "no": False, "false": False}
 EXAMPLE = "dose=6 % age=7 days load=12.6 kN diameter=100 mm height=200 mm soaked=yes"
 
@@ -119,7 +125,9 @@ def _with_shape(values: dict[str, object]) -> dict[str, object]:
     """The shape follows from the sizes where it is not said; a cylinder's length is its height."""
     found = dict(values)
     if "kind" not in found:
-        if "diameter" in found or "strength" in found:
+        if not PRESSED & found.keys() and not SIZES & found.keys():
+            found["kind"] = SpecimenKind.LUMP.value
+        elif "diameter" in found or "strength" in found:
             found["kind"] = SpecimenKind.CYLINDER.value
         elif "span" in found:
             found["kind"] = SpecimenKind.BEAM.value
@@ -127,6 +135,10 @@ def _with_shape(values: dict[str, object]) -> dict[str, object]:
             found["kind"] = SpecimenKind.LUMP.value
         else:
             found["kind"] = SpecimenKind.CUBE.value
-    if found["kind"] == SpecimenKind.CYLINDER and "height" not in found and "length" in found:
+    if (
+        found["kind"] in (SpecimenKind.CYLINDER, SpecimenKind.CORE)
+        and "height" not in found
+        and "length" in found
+    ):
         found["height"] = found.pop("length")
     return found

@@ -16,24 +16,42 @@ from earthfast.job.schema import schema_text
 from earthfast.job.site import Access, Climate, CompassPoint, Falls, Near, Services, Site, StratumEntry
 from earthfast.job.stated_dose import StatedDose, disagreement, stated_doses
 from earthfast.job.tools import Crew, Digger, Mixer, Plate, Roller, Skill, Spreader, Tamper, Tiller, Tools
-from earthfast.job.trials import BinderEntry, BinderKind, SpecimenEntry, SpecimenKind, Trial
+from earthfast.job.trials import (
+    CRUSHED,
+    BeamLoading,
+    BinderEntry,
+    BinderKind,
+    Brushed,
+    DensityOf,
+    Dropped,
+    InWater,
+    SpecimenEntry,
+    SpecimenKind,
+    Trial,
+)
 from earthfast.job.units import Dimension, Unit, UnitSystem, shown, written
 from earthfast.job.use import Consequence, LoadEntry, Paving, PavingKind, Use
 
 __all__ = [
+    "CRUSHED",
     "Access",
+    "BeamLoading",
     "BinderEntry",
     "BinderKind",
+    "Brushed",
     "CarbonFactors",
     "Choosing",
     "Climate",
     "CompassPoint",
     "Consequence",
     "Crew",
+    "DensityOf",
     "Digger",
     "Dimension",
+    "Dropped",
     "Falls",
     "Heading",
+    "InWater",
     "Job",
     "JobError",
     "JobNotSaved",

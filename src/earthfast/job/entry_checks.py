@@ -17,7 +17,7 @@ from earthfast.job.plan import Outline, PlanArea
 from earthfast.job.positions import Path
 from earthfast.job.quantity import TypedQuantity
 from earthfast.job.site import Climate
-from earthfast.job.trials import BinderEntry, SpecimenEntry, SpecimenKind
+from earthfast.job.trials import CRUSHED, BinderEntry, InWater, SpecimenEntry, SpecimenKind
 from earthfast.job.use import LoadEntry
 from earthfast.loads.library import load_library
 
@@ -180,23 +180,45 @@ def climate_is_given_once(climate: Climate, path: Path) -> Iterator[Clash]:
 NEEDED = {
     SpecimenKind.CUBE: ("length",),
     SpecimenKind.CYLINDER: ("diameter", "height"),
+    SpecimenKind.CORE: ("diameter", "height"),
     SpecimenKind.BEAM: ("width", "height", "span"),
     SpecimenKind.LUMP: ("height",),
 }
+LEVER = ("hung_mass", "hung_arm", "specimen_arm")
 
 
 @_each("trial", "specimen", reads=SpecimenEntry.model_validate)
 def specimen_has_its_sizes(specimen: SpecimenEntry, path: Path) -> Iterator[Clash]:
-    """A specimen has the sizes its shape needs, and one result."""
-    tested = specimen.failure_load is not None
-    missing = [name for name in NEEDED[specimen.kind] if tested and getattr(specimen, name) is None]
+    """A specimen that was pressed has the sizes its shape needs."""
+    pressed = specimen.failure_load is not None or specimen.hung_mass is not None
+    missing = [name for name in NEEDED[specimen.kind] if pressed and getattr(specimen, name) is None]
     if missing:
         listed = " and ".join(f"`{name}`" for name in missing)
         yield Clash(path, f"a crushed {specimen.kind} without {listed}", f"the sizes of a {specimen.kind}")
-    if tested and specimen.strength is not None:
-        yield Clash(path, "`failure_load` and `strength`", "one of them")
-    if (tested or specimen.strength is not None) and specimen.age is None:
+
+
+@_each("trial", "specimen", reads=SpecimenEntry.model_validate)
+def specimen_has_one_result_with_its_age(specimen: SpecimenEntry, path: Path) -> Iterator[Clash]:
+    """A specimen is broken once, at an age; one that fell apart is not broken after."""
+    crushed = [name for name in specimen.results if name in CRUSHED]
+    if len(crushed) > 1:
+        yield Clash(path, " and ".join(f"`{name}`" for name in crushed), "one of them")
+    if specimen.results and specimen.age is None:
         yield Clash(path, "a result without `age`", "the `age` at the test")
+    loads = [getattr(specimen, name) for name in crushed]
+    if specimen.in_water is InWater.FELL_APART and any(load.high > 0.0 for load in loads):
+        yield Clash(path, f"'{InWater.FELL_APART}' in water, and `{crushed[0]}`", "one of them")
+
+
+@_each("trial", "specimen", reads=SpecimenEntry.model_validate)
+def lever_has_its_arms(specimen: SpecimenEntry, path: Path) -> Iterator[Clash]:
+    """A mass hung on a lever goes with both arms, the lever's own mass with its middle."""
+    given = [name for name in LEVER if getattr(specimen, name) is not None]
+    if given and len(given) < len(LEVER):
+        missing = " and ".join(f"`{name}`" for name in LEVER if name not in given)
+        yield Clash(path, f"a lever without {missing}", "`hung_mass`, `hung_arm` and `specimen_arm` together")
+    if (specimen.lever_mass is None) != (specimen.lever_middle is None):
+        yield Clash(path, "half of the lever's own weight", "`lever_mass` and `lever_middle` together")
 
 
 @_each("binder", reads=BinderEntry.model_validate)

@@ -129,7 +129,7 @@ from earthfast.mixes.field_tests import (
     StrengthBound,
     bound_from_reading,
     bounded_specimen,
-    penetrometer_specimen,
+    penetrometer_bound,
 )
 from earthfast.mixes.ladder import (
     BoundGroup,
@@ -347,7 +347,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "moisture_rise_from_rain",
     "next_specimen",
     "organic_log_loss",
-    "penetrometer_specimen",
+    "penetrometer_bound",
     "plan_log_sd",
     "porosity_cement_index",
     "power_law_fit",

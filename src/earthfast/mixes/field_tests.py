@@ -106,22 +106,18 @@ def bounded_specimen(state: MixState, bound: StrengthBound, batch: int) -> Speci
     return Specimen(state, bound.low, bound.high, batch, bound.log_sd)
 
 
-def penetrometer_specimen(state: MixState, reading: float, batch: int) -> Specimen:
-    """Specimen tested with a pocket penetrometer.
+def penetrometer_bound(reading: float) -> StrengthBound:
+    """Strength that a pocket penetrometer read off, or the bound it proves.
 
     Parameters
     ----------
-    state : MixState
-        Dose, age, relative density, soaking.
     reading : float
         Unconfined strength read off; full scale or above counts as "at least full scale". [Pa]
-    batch : int
-        Number of the mix it came from.
 
     Returns
     -------
-    specimen : Specimen
-        Ready for `belief_after_trial`.
+    bound : StrengthBound
+        Both ends at the reading below full scale, at least full scale otherwise, and the doubt.
 
     Notes
     -----
@@ -134,6 +130,5 @@ def penetrometer_specimen(state: MixState, reading: float, batch: int) -> Specim
     earthfast_proposal, scatter of a reading [P]
     """
     if reading >= PENETROMETER_LIMIT:
-        bound = StrengthBound(PENETROMETER_LIMIT, np.inf, PENETROMETER_LOG_SD)
-        return bounded_specimen(state, bound, batch)
-    return Specimen(state, reading, reading, batch, PENETROMETER_LOG_SD)
+        return StrengthBound(PENETROMETER_LIMIT, np.inf, PENETROMETER_LOG_SD)
+    return StrengthBound(reading, reading, PENETROMETER_LOG_SD)

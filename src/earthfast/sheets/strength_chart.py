@@ -88,15 +88,23 @@ def _median(placed: alt.Chart) -> list[alt.Chart]:
 
 
 def _marks(rows: list[dict[str, object]], across: alt.X) -> list[alt.Chart]:
-    """Soaked specimens as filled discs, others as open squares, each with its name."""
+    """Soaked specimens as filled discs, others as open squares, bounds as triangles, each with its name."""
     import altair as alt  # noqa: PLC0415 (0.8 s)
 
     placed = alt.Chart(alt.InlineData(values=rows)).encode(x=across, y="strength_mpa:Q")
-    soaked = alt.datum.state == "soaked"
-    disc = placed.transform_filter(soaked).mark_point(
-        shape="circle", size=70, filled=True, opacity=1, color=Ink.INK.value
-    )
-    square = placed.transform_filter(~soaked).mark_point(
+    broken, soaked = alt.datum.known_as == "strength", alt.datum.state == "soaked"
+    shapes = {
+        "circle": broken & soaked,
+        "triangle-up": alt.datum.known_as == "at least",
+        "triangle-down": alt.datum.known_as == "at most",
+    }
+    solid = [
+        placed.transform_filter(which).mark_point(
+            shape=shape, size=70, filled=True, opacity=1, color=Ink.INK.value
+        )
+        for shape, which in shapes.items()
+    ]
+    square = placed.transform_filter(broken & ~soaked).mark_point(
         shape="square",
         size=70,
         filled=True,
@@ -106,7 +114,7 @@ def _marks(rows: list[dict[str, object]], across: alt.X) -> list[alt.Chart]:
         strokeWidth=1.2,
     )
     names = placed.mark_text(fontSize=8.5, dx=8, align="left", color=Ink.INK.value).encode(text="name:N")
-    return [disc, square, names] if rows else []
+    return [*solid, square, names] if rows else []
 
 
 def write_strength_charts(answer: TryAnswer, path: Path) -> None:

@@ -19,7 +19,8 @@ from earthfast.stages.answers import (
 
 CHART_WORDS = (
     "Dark band: mean in the laboratory, 5 to 95 %; light band: a spot on site. Heavy line: median where it was tried; "
-    "thin: beyond. Dashed: the strength wanted. Disc: soaked; square: not soaked, brought to soaked."
+    "thin: beyond. Dashed: the strength wanted. Disc: soaked; square: not soaked, brought to soaked; triangle up: at least, "
+    "down: at most."
 )
 
 
@@ -142,8 +143,8 @@ def _specimen(line: SpecimenLine) -> SpecimenRow:
         name=line.name,
         made_of=line.made_of,
         kept=f"{line.age_days:.3g} days, {line.soaked}",
-        strength="" if line.strength_mpa is None else f"{line.strength_mpa:.2f} MPa",
-        late="" if line.strength_28_days_mpa is None else f"{line.strength_28_days_mpa:.2f} MPa",
+        strength=line.said(line.strength_mpa),
+        late=line.said(line.strength_28_days_mpa),
         corrections="; ".join(f"{step.words} ×{step.factor:.2f}" for step in line.corrections),
         remark=line.remark,
     )

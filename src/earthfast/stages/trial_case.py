@@ -73,10 +73,10 @@ def enter_specimens(fitted: Fitted, trail: Trail) -> tuple[Quantity, ...]:
         trail.enter(
             f"specimen.{one.number}",
             Meaning(f"Strength of specimen {one.name}, as high as wide, at its age", "Pa", "MPa"),
-            one.measured.strength if one.measured else 0.0,
+            one.strength,
             Origin.OBSERVED,
-            "; ".join(step.words for step in one.measured.corrections) if one.measured else "",
-            tuple(step.source for step in one.measured.corrections) if one.measured else (),
+            "; ".join(step.words for step in one.corrections) or "no correction",
+            tuple(step.source for step in one.corrections),
         )
         for one in used
     )

@@ -10,24 +10,27 @@ from scipy.constants import day
 from earthfast.checks import Method
 from earthfast.mixes import (
     REFERENCE_AGE,
+    FieldReading,
     MixState,
     Specimen,
     StrengthBand,
     StrengthBelief,
     StrengthFactor,
     belief_after_trial,
+    bound_from_reading,
     strength_band,
 )
 from earthfast.sources import source_note
 from earthfast.stages.answers import CorrectionLine, CurveMark, CurvePoint, SpecimenLine, StrengthCurve
 from earthfast.stages.showing import digits, source_lines
+from earthfast.stages.specimen_shapes import Correction, bound_words
 from earthfast.stages.specimens import (
     OLDEST,
     YOUNGEST,
-    Correction,
     ReadSpecimen,
     batch_of,
     equivalent_age,
+    was_soaked,
 )
 from earthfast.stages.trials import Trial
 
@@ -59,10 +62,9 @@ class Fitted:
         return float(self.after.weights @ np.array(gaps))
 
     def brought_to(self, specimen: Specimen, wanted: MixState) -> float:
-        """Strength of a specimen brought to another state, Pa; 0 for one that fell apart."""
-        if not specimen.is_crushed:
-            return 0.0
-        return specimen.strength_low * float(np.exp(self.log_ratio(specimen.state, wanted)))
+        """Strength of a specimen, or the bound that is known of it, brought to another state, Pa."""
+        known = specimen.strength_low or specimen.strength_high
+        return known * float(np.exp(self.log_ratio(specimen.state, wanted)))
 
     def oddness(self, number: int) -> float:
         """How far a specimen lies from what the others foretell, in standard deviations."""
@@ -113,23 +115,31 @@ def _specimen_line(one: ReadSpecimen, fitted: Fitted, oddness: float) -> Specime
         density=f"{one.density:.0f} kg/m³, taken as {ratio * PERCENT:.0f} % of the usual"
         if one.density
         else "",
-        strength_mpa=None if one.measured is None else one.measured.strength / MEGA,
+        strength_mpa=one.strength / MEGA if specimen else None,
         strength_28_days_mpa=None if late is None else late / MEGA,
+        known_as=known_as(specimen) if specimen else "",
         corrections=_corrections(one, fitted),
         is_used=is_used,
         remark=_remark(one, is_used=is_used, oddness=oddness),
     )
 
 
+def known_as(specimen: Specimen) -> str:
+    """Whether the strength of a specimen is itself known, or a bound to it."""
+    if specimen.is_crushed:
+        return "strength"
+    return "at least" if specimen.strength_low > 0.0 else "at most"
+
+
 def soaked_words(one: ReadSpecimen) -> str:
     """Whether it was soaked, in words."""
-    if one.entry.soaked is None:
+    if one.entry.soaked is None and one.entry.in_water is None:
         return "not said"
-    return "soaked" if one.entry.soaked else "not soaked"
+    return "soaked" if was_soaked(one.entry) else "not soaked"
 
 
 def _soaking_words(one: ReadSpecimen) -> str:
-    if one.entry.soaked is None:
+    if soaked_words(one) == "not said":
         return "soaking not said: taken as not soaked"
     return "from not soaked to soaked"
 
@@ -143,18 +153,26 @@ def _remark(one: ReadSpecimen, *, is_used: bool, oddness: float) -> str:
     remarks = (
         (not is_used, f"speaks for another way: {one.method.value}"),
         (bool(one.doubt), one.doubt),
-        (not one.specimen.is_crushed, "fell apart: counted as weaker than about 0.15 MPa"),
+        (one.bound is not None, _bound_remark(one)),
         (abs(oddness) > ODD, f"odd: much {way} than the others foretell; it counts for little"),
         (not 0.99 * YOUNGEST <= age <= 1.01 * OLDEST, "outside 7 to 90 days, where growth is known"),
     )
     return next((words for applies, words in remarks if applies), "")
 
 
+def _bound_remark(one: ReadSpecimen) -> str:
+    """What a simple test counts as."""
+    if one.bound is None:
+        return ""
+    words = "fell apart" if one.bound == bound_from_reading(FieldReading.SLAKED) else "not crushed"
+    return f"{words}: counted as {bound_words(one.bound)}"
+
+
 def _corrections(one: ReadSpecimen, fitted: Fitted) -> tuple[CorrectionLine, ...]:
-    if one.measured is None or one.specimen is None:
+    if one.specimen is None:
         return ()
     state = one.specimen.state
-    found = [*one.measured.corrections]
+    found = [*one.corrections]
     if one.entry.cured_at is not None:
         own = one.entry.age.centre if one.entry.age else REFERENCE_AGE
         words = f"kept at {one.entry.cured_at}: so many times the age at 20 °C"
@@ -181,7 +199,9 @@ def curve_by_dose(fitted: Fitted, target: float) -> StrengthCurve:
     doses = np.linspace(min(LEANEST, *own, RICHEST), max(RICHEST, *own, LEANEST), 29)
     points = _points(fitted, MixState(doses), doses * PERCENT, (doses > tried + 1e-9) & (len(own) > 0))
     marks = tuple(
-        _mark(one, float(specimen.state.dose) * PERCENT, fitted.brought_to(specimen, _at_28(specimen)))
+        _mark(
+            one, specimen, float(specimen.state.dose) * PERCENT, fitted.brought_to(specimen, _at_28(specimen))
+        )
         for one, specimen in _used(fitted)
     )
     return StrengthCurve(
@@ -199,7 +219,7 @@ def curve_by_age(fitted: Fitted, dose: float, target: float) -> StrengthCurve:
     marks = []
     for one, specimen in _used(fitted):
         age = float(np.asarray(specimen.state.age))
-        marks.append(_mark(one, age / day, fitted.brought_to(specimen, MixState(dose, age))))
+        marks.append(_mark(one, specimen, age / day, fitted.brought_to(specimen, MixState(dose, age))))
     return StrengthCurve(
         title=f"Strength with {digits(dose * PERCENT)} %, soaked, against age",
         across="age at 20 °C (days)",
@@ -221,9 +241,13 @@ def _used(fitted: Fitted) -> tuple[tuple[ReadSpecimen, Specimen], ...]:
     )
 
 
-def _mark(one: ReadSpecimen, at: float, strength: float) -> CurveMark:
+def _mark(one: ReadSpecimen, specimen: Specimen, at: float, strength: float) -> CurveMark:
     return CurveMark(
-        at=round(at, 3), strength_mpa=round(strength / MEGA, 4), name=one.name, state=soaked_words(one)
+        at=round(at, 3),
+        strength_mpa=round(strength / MEGA, 4),
+        name=one.name,
+        state=soaked_words(one),
+        known_as=known_as(specimen),
     )
 
 

@@ -28,13 +28,21 @@ class SpecimenLine(Part):
     age_at_20_c_days: float = Field(description="Age at 20 °C that brings the same strength.")
     soaked: str = Field(description="'soaked', 'not soaked' or 'not said'.")
     density: str = Field(description="Dry density against the usual one of the trial; empty where not known.")
-    strength_mpa: float | None = Field(description="At slenderness 1, at its own age; 0 where it fell apart.")
+    strength_mpa: float | None = Field(
+        description="At slenderness 1, at its own age; the bound where a simple test only bounds it."
+    )
     strength_28_days_mpa: float | None = Field(
         description="Brought to 28 days, soaked, usual density, by the fitted exponents."
     )
+    known_as: str = Field(description="'strength', 'at least' or 'at most'; empty where it is left out.")
     corrections: tuple[CorrectionLine, ...]
     is_used: bool
     remark: str = Field(description="Why it is left out, or what is odd about it; empty where all is well.")
+
+    def said(self, strength_mpa: float | None) -> str:
+        """One of its strengths in words, as a bound where it is one."""
+        before = {"at least": "over ", "at most": "under "}.get(self.known_as, "")
+        return "" if strength_mpa is None else f"{before}{strength_mpa:.2f} MPa"
 
 
 class DoseLine(Part):
@@ -69,6 +77,7 @@ class CurveMark(Part):
     strength_mpa: float = Field(description="Brought to the curve's age or dose, and to soaked.")
     name: str
     state: str = Field(description="'soaked', 'not soaked' or 'not said'.")
+    known_as: str = Field(description="'strength', 'at least' or 'at most'.")
 
 
 class StrengthCurve(Part):
