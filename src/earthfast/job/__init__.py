@@ -17,7 +17,6 @@ from earthfast.job.site import Access, Climate, CompassPoint, Falls, Near, Servi
 from earthfast.job.stated_dose import StatedDose, disagreement, stated_doses
 from earthfast.job.tools import Crew, Digger, Mixer, Plate, Roller, Skill, Spreader, Tamper, Tiller, Tools
 from earthfast.job.trials import (
-    CRUSHED,
     BeamLoading,
     BinderEntry,
     BinderKind,
@@ -33,7 +32,6 @@ from earthfast.job.units import Dimension, Unit, UnitSystem, shown, written
 from earthfast.job.use import Consequence, LoadEntry, Paving, PavingKind, Use
 
 __all__ = [
-    "CRUSHED",
     "Access",
     "BeamLoading",
     "BinderEntry",

@@ -175,6 +175,11 @@ class SpecimenEntry(Section):
         """Names of the results it has, the most telling first."""
         return tuple(name for name in (*CRUSHED, *FIELD_TESTS) if getattr(self, name) is not None)
 
+    @property
+    def was_crushed(self) -> bool:
+        """Whether a load or a strength is told."""
+        return any(name in CRUSHED for name in self.results)
+
 
 class Trial(Section):
     """Specimens made to choose the dose."""

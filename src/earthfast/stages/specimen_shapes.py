@@ -10,7 +10,6 @@ import numpy as np
 
 from earthfast.estimate import lognormal_from_band
 from earthfast.job import (
-    CRUSHED,
     BeamLoading,
     Brushed,
     DensityOf,
@@ -100,7 +99,7 @@ def bound_of(entry: SpecimenEntry) -> StrengthBound:
         *([BRUSHED[entry.brushed]] if entry.brushed else ()),
     ]
     sank = entry.penetrometer is not None and entry.penetrometer.centre == 0.0
-    if entry.results[0] in CRUSHED or FieldReading.SLAKED in readings or sank:
+    if entry.was_crushed or FieldReading.SLAKED in readings or sank:
         return bound_from_reading(FieldReading.SLAKED)
     bounds = [bound_from_reading(reading) for reading in readings]
     if entry.penetrometer is not None:

@@ -8,7 +8,7 @@ import numpy as np
 from scipy.constants import day
 
 from earthfast.checks import Method
-from earthfast.job import CRUSHED, BinderKind, Job, SpecimenEntry, TypedQuantity
+from earthfast.job import BinderKind, Job, SpecimenEntry, TypedQuantity
 from earthfast.mixes import (
     MixState,
     Specimen,
@@ -127,7 +127,7 @@ def _read(
 
 def _measured(entry: SpecimenEntry, *, delay_shows: bool) -> Measured | None:
     """Strength of a specimen that was broken; None for one that fell apart or was never pressed."""
-    if entry.results[0] not in CRUSHED:
+    if not entry.was_crushed:
         return None
     found = measured_strength(entry)
     if found.strength == 0.0:
