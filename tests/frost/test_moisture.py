@@ -28,7 +28,7 @@ from earthfast.frost import (
 
 
 def test_suction_factor_jumps_only_above_its_last_row():
-    depths = effective_water_table_depth(0.0, np.array([34.9, 35.0, 35.1]), 1.0)
+    depths = effective_water_table_depth(0.0, np.array([0.349, 0.35, 0.351]), 1.0)
     assert depths == pytest.approx([1.596, 1.6, 2.0])
 
 

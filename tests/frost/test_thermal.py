@@ -53,10 +53,10 @@ def test_every_material_group_and_kind_has_an_answer():
         assert 0.0 < thaw_modulus_factor(group) <= 1.0
         assert float(thaw_cbr(30.0, group)) <= 30.0
     for group in GermanSoilGroup:
-        assert frost_class_german(group, 0.1, 10.0) in FrostClass
+        assert frost_class_german(group, 0.1, 0.10) in FrostClass
     for kind in SoilKind:
-        assert frost_group_us(kind, 0.1, 10.0) in FrostGroup
-        assert susceptibility_uk(kind, 0.1, 10.0) in Susceptibility
+        assert frost_group_us(kind, 0.1, 0.10) in FrostGroup
+        assert susceptibility_uk(kind, 0.1, 0.10) in Susceptibility
 
 
 @pytest.mark.parametrize("kind", [SoilKind.GRAVEL, SoilKind.SAND, SoilKind.VERY_FINE_SILTY_SAND])

@@ -11,9 +11,10 @@ from earthfast.checks.registry import CheckName, check
 from earthfast.checks.situation import Case, CheckResult
 from earthfast.estimate import FloatLike, Floats, Meaning, Quantity, Trail
 from earthfast.frost import frozen_winters
+from earthfast.frost.rules import HEAVE_FREE_STRENGTH
 
 FINE_FROM = 0.35  # share of fines from which a mixture counts as fine-grained
-COARSE_FROST_STRENGTH, FINE_FROST_STRENGTH = 2.0e6, 1.0e6  # Pa
+FINE_FROST_STRENGTH = 1.0e6  # Pa
 WET_STRENGTH = 345.0e3  # Pa, 50 psi
 WEAK_SPOTS = 0.5  # strength at weak spots in the ground over that of laboratory specimens
 FROSTS_FOR_MOST = 1.44  # first frost takes half the loss, the sixth leaves nothing to lose
@@ -49,7 +50,7 @@ def frost_strength_wanted(fines: FloatLike, frosts: FloatLike) -> Floats:
     gajurel_2021, low end of the usual range of treated ground [S]
     earthfast_proposal, growth with the number of frosts, and weak spots [P]
     """
-    most = np.where(np.asarray(fines) < FINE_FROM, COARSE_FROST_STRENGTH, FINE_FROST_STRENGTH)
+    most = np.where(np.asarray(fines) < FINE_FROM, HEAVE_FREE_STRENGTH, FINE_FROST_STRENGTH)
     share = -np.expm1(-np.asarray(frosts) / FROSTS_FOR_MOST)
     return np.asarray(WEAK_SPOTS * np.maximum(most * share, WET_STRENGTH))
 

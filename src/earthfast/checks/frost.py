@@ -40,10 +40,13 @@ from earthfast.frost import (
     segregation_heave,
     segregation_potential_under,
 )
+from earthfast.frost.heave import EXPANSION
+from earthfast.frost.rules import HEAVE_FREE_STRENGTH
+from earthfast.ground.stratum_draws import GRAIN_DENSITY_RATIO
 from earthfast.sources import source_note
+from earthfast.sources.constants import WATER_DENSITY
 
 SEASON_PER_ROOT = 4.5  # days for the root of one K·day
-HEAVE_FREE_STRENGTH = 2.0e6  # Pa, bound mixtures above it show no heave
 DEPTH_ERROR = lognormal(1.0, 0.12)
 UNEVEN = lognormal_from_band(
     float(differential_movement(1.0, is_variable=False)), float(differential_movement(1.0, is_variable=True))
@@ -51,7 +54,6 @@ UNEVEN = lognormal_from_band(
 BERGGREN_BAND = 0.2
 OVERBURDEN_SENSITIVITY = 6.0e-6  # 1/Pa
 COVER_WEIGHT = 18.0e3  # N/m³
-GRAIN_DENSITY, WATER_DENSITY, ICE_OVER_WATER = 2680.0, 1000.0, 1.09  # kg/m³, kg/m³, -
 STANDS = {
     Material.BLOCKS: PavingKind.BLOCKS,
     Material.FLAGS: PavingKind.FLAGS_ON_SAND,
@@ -171,9 +173,9 @@ def pore_lift(
     ----------
     definition, expansion of water on freezing into the air voids [C]
     """
-    porosity = 1.0 - np.asarray(dry_density) / GRAIN_DENSITY
+    porosity = 1.0 - np.asarray(dry_density) / (GRAIN_DENSITY_RATIO * WATER_DENSITY)
     saturation = np.minimum(np.asarray(dry_density) * water_content / (WATER_DENSITY * porosity), 1.0)
-    surplus = np.maximum(ICE_OVER_WATER * saturation - 1.0, 0.0) / (ICE_OVER_WATER - 1.0)
+    surplus = np.maximum(EXPANSION * saturation - 1.0, 0.0) / (EXPANSION - 1.0)
     held = np.where(np.asarray(drains) > 0.0, 0.0, surplus)
     return np.asarray(in_place_heave(porosity * held, frozen_thickness))
 

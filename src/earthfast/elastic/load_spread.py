@@ -127,7 +127,7 @@ def equivalent_thickness(
     ground_poisson_ratio : array-like
         Poisson's ratio of the ground. [-]
     factor : array-like
-        Correction, 0.9 for two layers and 0.8 for more; 0.8 is on the safe side for stress. [-]
+        Correction, 0.9 for two layers and 0.8 for more; 0.8 overstates stress, if anything. [-]
 
     Returns
     -------

@@ -79,8 +79,8 @@ from earthfast.frost.rules import (
     base_for_full_protection_us,
     frost_depth_rule_german,
     frost_free_cover_uk,
-    frost_safe_thickness_german,
-    is_frost_safe_cemented,
+    frost_proof_thickness_german,
+    is_frost_proof_cemented,
     is_frost_susceptible_uk,
 )
 from earthfast.frost.season import day_of_hard_frost, latest_day_to_build, may_treat
@@ -189,7 +189,7 @@ __all__ = [
     "frost_depth_stefan_layered",
     "frost_free_cover_uk",
     "frost_group_us",
-    "frost_safe_thickness_german",
+    "frost_proof_thickness_german",
     "frozen_history",
     "frozen_winters",
     "german_fines_limit",
@@ -197,7 +197,7 @@ __all__ = [
     "in_place_heave",
     "intake_of_front",
     "is_free_draining",
-    "is_frost_safe_cemented",
+    "is_frost_proof_cemented",
     "is_frost_susceptible_uk",
     "is_organic_suspect",
     "latest_day_to_build",

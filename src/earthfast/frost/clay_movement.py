@@ -51,14 +51,14 @@ def modified_plasticity_index(plasticity_index: FloatLike, finer_425_micron: Flo
     Parameters
     ----------
     plasticity_index : array-like
-        Plasticity index of the part finer than 0.425 mm, in percent. [-]
+        Plasticity index of the part finer than 0.425 mm, as a fraction. [-]
     finer_425_micron : array-like
         Mass finer than 0.425 mm. [-]
 
     Returns
     -------
     modified_index : ndarray
-        Modified plasticity index, in percent. [-]
+        Modified plasticity index as a fraction. [-]
 
     Notes
     -----
@@ -77,7 +77,7 @@ def volume_change_class(modified_index: float, fines: float) -> VolumeChange:
     Parameters
     ----------
     modified_index : float
-        Modified plasticity index, in percent. [-]
+        Modified plasticity index as a fraction. [-]
     fines : float
         Mass finer than 0.060 mm. [-]
 
@@ -88,19 +88,19 @@ def volume_change_class(modified_index: float, fines: float) -> VolumeChange:
 
     Notes
     -----
-    Shrinkable if more than 35 percent is finer than 0.060 mm and I'p is 10 or more: low to 20, medium to
-    40, high above. Without tests take high.
+    Shrinkable if more than 35 percent is finer than 0.060 mm and I'p is 10 percent or more: low to 20,
+    medium to 40, high above. Without tests take high.
 
     References
     ----------
     nhbc_4_2, clause 4.2.14, shrinkable soils [S]
     from_memory, class boundaries [M]
     """
-    if fines <= SHRINKABLE_FINES or modified_index < 10.0:
+    if fines <= SHRINKABLE_FINES or modified_index < 0.10:
         return VolumeChange.NONE
-    if modified_index < 20.0:
+    if modified_index < 0.20:
         return VolumeChange.LOW
-    return VolumeChange.MEDIUM if modified_index < 40.0 else VolumeChange.HIGH
+    return VolumeChange.MEDIUM if modified_index < 0.40 else VolumeChange.HIGH
 
 
 def least_foundation_depth(volume_change: VolumeChange) -> float:

@@ -9,8 +9,8 @@ import numpy as np
 from earthfast.estimate import Estimate, FloatLike, Floats, lognormal_from_band
 from earthfast.frost.periods import DAY
 from earthfast.frost.susceptibility import FrostGroup
-from earthfast.frost.thermal import WATER_DENSITY
 from earthfast.sources import read_table
+from earthfast.sources.constants import WATER_DENSITY
 
 EXPANSION = 1.09  # volume of ice over volume of water
 LATENT_HEAT_INTAKE = 334e6  # J/m³ of water taken in, as the front balance of the source has it

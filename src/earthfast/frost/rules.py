@@ -35,7 +35,7 @@ class GermanFrostZone(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class FrostSafeThickness:
+class FrostProofThickness:
     """One row of the German table: minimum frost-proof thickness, m."""
 
     traffic: str
@@ -98,7 +98,7 @@ def frost_free_cover_uk(mean_freezing_index: FloatLike) -> Floats:
     return np.asarray(np.where(mild, UK_COVER_MILD, UK_COVER))
 
 
-def frost_safe_thickness_german(
+def frost_proof_thickness_german(
     frost_class: FrostClass, traffic: GermanTraffic, zone: GermanFrostZone
 ) -> float:
     """Minimum thickness of frost-proof construction by the German guideline.
@@ -129,7 +129,7 @@ def frost_safe_thickness_german(
     """
     if frost_class == FrostClass.F1:
         return 0.0
-    rows: tuple[FrostSafeThickness, ...] = read_table("frost_safe_thickness", FrostSafeThickness).rows
+    rows: tuple[FrostProofThickness, ...] = read_table("frost_proof_thickness", FrostProofThickness).rows
     base = next(row.thickness for row in rows if (row.frost_class, row.traffic) == (frost_class, traffic))
     return base + _ZONE_ADDITION[GermanFrostZone(zone)]
 
@@ -184,7 +184,7 @@ def base_for_full_protection_us(frost_depth: FloatLike, pavement_thickness: Floa
     return np.asarray(np.maximum(np.asarray(frost_depth, float) - pavement_thickness, 0.0))
 
 
-def is_frost_safe_cemented(strength: FloatLike) -> np.typing.NDArray[np.bool_]:
+def is_frost_proof_cemented(strength: FloatLike) -> np.typing.NDArray[np.bool_]:
     """Whether a cement-bound mixture is strong enough not to heave.
 
     Parameters
@@ -194,7 +194,7 @@ def is_frost_safe_cemented(strength: FloatLike) -> np.typing.NDArray[np.bool_]:
 
     Returns
     -------
-    is_safe : ndarray of bool
+    is_frost_proof : ndarray of bool
         True above 2 MPa. [-]
 
     Notes

@@ -107,7 +107,7 @@ def frost_group_us(kind: SoilKind, finer_20_micron: float, plasticity_index: flo
     finer_20_micron : float
         Mass finer than 0.02 mm. [-]
     plasticity_index : float
-        Plasticity index, in percent; only read for clays. [-]
+        Plasticity index as a fraction; only read for clays. [-]
 
     Returns
     -------
@@ -130,7 +130,7 @@ def frost_group_us(kind: SoilKind, finer_20_micron: float, plasticity_index: flo
     if kind in {SoilKind.SILT, SoilKind.VARVED_CLAY, SoilKind.CHALK}:
         return FrostGroup.F4
     if kind == SoilKind.CLAY:
-        return FrostGroup.F3 if plasticity_index > 12.0 else FrostGroup.F4
+        return FrostGroup.F3 if plasticity_index > 0.12 else FrostGroup.F4
     if kind == SoilKind.GRAVEL:
         return _GRAVEL_GROUPS[int(np.searchsorted(_GRAVEL_BOUNDS, finer_20_micron, side="right"))]
     group = _SAND_GROUPS[int(np.searchsorted(_SAND_BOUNDS, finer_20_micron, side="right"))]
@@ -260,7 +260,7 @@ def susceptibility_uk(kind: SoilKind, fines: float, plasticity_index: float) -> 
     fines : float
         Mass finer than 0.063 mm. [-]
     plasticity_index : float
-        Plasticity index, in percent; only read for clays. [-]
+        Plasticity index as a fraction; only read for clays. [-]
 
     Returns
     -------
@@ -282,7 +282,7 @@ def susceptibility_uk(kind: SoilKind, fines: float, plasticity_index: float) -> 
     if kind == SoilKind.CHALK:
         return Susceptibility.SUSCEPTIBLE
     if kind in {SoilKind.CLAY, SoilKind.VARVED_CLAY}:
-        return Susceptibility.NOT_SUSCEPTIBLE if plasticity_index > 15.0 else Susceptibility.POSSIBLE
+        return Susceptibility.NOT_SUSCEPTIBLE if plasticity_index > 0.15 else Susceptibility.POSSIBLE
     if kind in {SoilKind.SILT, SoilKind.VERY_FINE_SILTY_SAND}:
         return Susceptibility.LIKELY if fines > 0.10 else Susceptibility.POSSIBLE
     if fines > 0.12:

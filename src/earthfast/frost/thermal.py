@@ -9,10 +9,10 @@ import numpy as np
 
 from earthfast.estimate import FloatLike, Floats
 from earthfast.sources import read_table
+from earthfast.sources.constants import WATER_DENSITY
 
 LATENT_HEAT_WATER = 333.7e3  # J/kg
 SOLIDS_DENSITY = 2700.0  # kg/m³, of the formula for dry conductivity
-WATER_DENSITY = 1000.0  # kg/m³
 CONDUCTIVITY_WATER, CONDUCTIVITY_ICE, CONDUCTIVITY_QUARTZ = 0.57, 2.2, 7.7  # W/(m·K)
 CALORIC = 4186.8  # J/(kg·K) in one Btu/(lb·°F)
 POUND_PER_CUBIC_FOOT = 16.018463  # kg/m³

@@ -8,7 +8,7 @@ import numpy as np
 from scipy.constants import g
 
 from earthfast.estimate import FloatLike, Floats
-from earthfast.ground.phases import WATER_DENSITY
+from earthfast.sources.constants import WATER_DENSITY
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,8 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from earthfast.estimate import FloatLike, Floats
-
-WATER_DENSITY = 1000.0
+from earthfast.sources.constants import WATER_DENSITY
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,8 +11,8 @@ from earthfast.estimate import Floats
 from earthfast.ground.compaction import optimum_water_from_plastic_limit
 from earthfast.ground.equilibrium import equilibrium_cbr
 from earthfast.ground.hand_key import FinesClass
-from earthfast.ground.phases import WATER_DENSITY
 from earthfast.ground.stratum_prior import StratumPrior
+from earthfast.sources.constants import WATER_DENSITY
 
 GRAIN_DENSITY_RATIO = 2.68  # most soils 2.6 to 2.8
 PLASTIC_FROM = 0.02  # below this plasticity index the soil counts as non-plastic

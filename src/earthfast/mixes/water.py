@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from earthfast.estimate import FloatLike
+from earthfast.sources.constants import WATER_DENSITY
 
 LIME_IN_HYDRATE = 0.7556  # CaO in pure hydrated lime, by mass. S: lime_field_testing
 SLAKING_WATER = 0.32  # water bound per CaO, kg/kg. S: building_materials_lime
@@ -13,7 +14,6 @@ CALORIE = 4.184  # J, thermochemical
 SLAKING_HEAT = 15.6e3 * CALORIE / 0.05608  # J/kg CaO, from 15.6 kcal/mol. S: building_materials_lime
 SOIL_HEAT_CAPACITY = 840.0  # J/(kg·K), dry mineral soil, from memory
 WATER_HEAT_CAPACITY = 4190.0  # J/(kg·K), from memory
-WATER_DENSITY = 1000.0  # kg/m³
 
 
 def water_to_add(

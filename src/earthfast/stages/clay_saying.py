@@ -11,7 +11,7 @@ from earthfast.stages.clay_season import REACH, tree_closeness, trees_seen
 from earthfast.stages.judged import JudgedWay
 from earthfast.stages.understanding import Area, Understanding
 
-PERCENT, MILLI = 100.0, 1000.0
+MILLI = 1000.0
 DEEPER = 0.10  # m
 
 
@@ -23,7 +23,7 @@ def clay_sentences(area: Area, shown: JudgedWay, understanding: Understanding) -
     (batch,) = area.setting.batches((shown.way,), Trail(recording=False))
     case = batch.case
     index = float(np.median(shrinkable_index(case.ground.plasticity_index.values, case.ground.fines.values)))
-    change = volume_change_class(index * PERCENT, float(np.median(case.ground.fines.values)))
+    change = volume_change_class(index, float(np.median(case.ground.fines.values)))
     if change is VolumeChange.NONE:
         return ()
     now, deeper = (_high_movement(case, shown.way.build_up.thickness + more) for more in (0.0, DEEPER))

@@ -20,13 +20,13 @@ from earthfast.frost import (
     base_for_full_protection_us,
     frost_class_german,
     frost_free_cover_uk,
-    frost_safe_thickness_german,
-    is_frost_safe_cemented,
+    frost_proof_thickness_german,
+    is_frost_proof_cemented,
     susceptibility_uk,
 )
 from earthfast.stages.answers import CheckLine, FrostRuleLine
 
-PERCENT, MILLI = 100.0, 1000.0
+MILLI = 1000.0
 SANDY_BELOW = 0.35  # fines
 SILTY_BELOW = 0.07  # plasticity index
 FAT_FROM = 0.30  # plasticity index of a clay of high plasticity
@@ -94,7 +94,7 @@ def frost_free_thickness(case: Case) -> float:
     """Depth of the build-up that counts as free of frost trouble, m: treated soil only above 2 MPa."""
     (way,) = case.ways
     treated = way.build_up.thickness_of(Material.TREATED_SOIL)
-    strong = bool(is_frost_safe_cemented(float(np.median(case.mix.strength.values))))
+    strong = bool(is_frost_proof_cemented(float(np.median(case.mix.strength.values))))
     return way.build_up.thickness - (0.0 if strong else treated)
 
 
@@ -110,7 +110,7 @@ def _line(rule: str, asks: str, wanted: float, case: Case) -> FrostRuleLine:
 
 
 def _uk(case: Case, ground: TypicalGround) -> FrostRuleLine:
-    said = susceptibility_uk(ground.kind, ground.fines, ground.plasticity_index * PERCENT)
+    said = susceptibility_uk(ground.kind, ground.fines, ground.plasticity_index)
     if said is Susceptibility.NOT_SUSCEPTIBLE:
         says = f"asks nothing here, where {ground.kind.value} of this plasticity counts as not susceptible"
         return FrostRuleLine(rule="UK", says=says, wanted_mm=0.0, is_met=True)
@@ -124,7 +124,7 @@ def _german(case: Case, ground: TypicalGround) -> FrostRuleLine:
         says = "asks nothing here, where class F1 counts as not susceptible"
         return FrostRuleLine(rule="German", says=says, wanted_mm=0.0, is_met=True)
     zone = german_zone(float(case.winters.sample.at_rank(1.0 - 1.0 / 30.0)))
-    wanted = frost_safe_thickness_german(frost_class, GermanTraffic.LIGHT, zone)
+    wanted = frost_proof_thickness_german(frost_class, GermanTraffic.LIGHT, zone)
     asks = f"wants, for class {frost_class.value}, light traffic and zone {zone.value},"
     return _line("German", asks, wanted, case)
 

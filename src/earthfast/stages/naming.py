@@ -71,7 +71,7 @@ def frost_groups(ground: StratumDraws) -> tuple[GroupChance, ...]:
 def shrink_swell_classes(ground: StratumDraws) -> tuple[GroupChance, ...]:
     """Volume change potential by the modified plasticity index."""
     medium = (1.0 - ground.stones) * (ground.clay + ground.silt + 0.6 * ground.sand)  # finer than 0.425 mm
-    modified = modified_plasticity_index(PERCENT * ground.plasticity_index, medium)
+    modified = modified_plasticity_index(ground.plasticity_index, medium)
     order = list(VolumeChange)
     members = [
         order.index(volume_change_class(float(index), float(fines)))
