@@ -29,7 +29,7 @@ FLAG = PavingUnit(0.45, 0.04)
 DAY = 86400.0
 COLUMNS = ("frost model", "uneven share", "load", "bearing model", "bedding modulus", "concrete modulus")
 COLUMNS += ("stone modulus", "cracked modulus", "flexural", "winter", "levels", "passes", "rut limit")
-COLUMNS += ("settlement modulus", "compressibility", "soft spots")
+COLUMNS += ("settlement modulus", "compressibility", "soft spots", "fall model")
 UNIT = 1e-6 / DAY  # m²/(K·s) in 1 mm²/(K·day)
 GROUND = {
     "strength": 60e3,
@@ -43,6 +43,7 @@ GROUND = {
     "organic_content": 0.01,
     "dry_density": 1600.0,
     "water_content": 0.22,
+    "water_depth": 1.5,
     "segregation_potential": 50.0 * UNIT,
     "frost_rank": 3.0,
     "drying": 0.4,

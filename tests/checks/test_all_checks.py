@@ -104,6 +104,8 @@ def test_steeper_falls_never_raise_the_chance_of_standing_water(case_of):
     assert np.all(np.diff(chances) <= 0.0)
     assert chances[0] > 0.9
     assert chances[-1] < 0.01
+    # 1 in 80 is set out in practice: what is asked of a fall is known to 15 %, and levels are set by hand
+    assert 0.0 < chances[2] < 0.5
 
 
 def test_two_level_errors_of_three_millimetres_over_three_metres_turn_a_fall_by_one_in_seven_hundred():
@@ -111,8 +113,10 @@ def test_two_level_errors_of_three_millimetres_over_three_metres_turn_a_fall_by_
 
 
 def test_a_bath_without_an_outlet_wants_twice_the_fall():
-    assert fall_wanted(1.0, 0.0) == pytest.approx(2.0 * fall_wanted(1.0, 1.0))
-    assert fall_wanted(0.0, 0.0) == fall_wanted(1.0, 1.0)
+    assert fall_wanted(1.0, 0.0, 1.1) == pytest.approx(2.0 * fall_wanted(1.0, 1.0, 1.1))
+    assert (
+        fall_wanted(0.0, 0.0, 1.0) == fall_wanted(1.0, 1.0, 1.0) == 0.01
+    )  # australian_paving_specification_2009, S
 
 
 def test_sand_straight_on_clay_is_a_bath_and_on_gravel_is_not(case_of):

@@ -8,13 +8,14 @@ import numpy.typing as npt
 from earthfast.checks.build_up import Material
 from earthfast.checks.registry import CheckName, check
 from earthfast.checks.situation import Case, CheckResult
-from earthfast.estimate import FloatLike, Floats, Meaning, Origin, Quantity, Trail
+from earthfast.estimate import FloatLike, Floats, Meaning, Origin, Quantity, Trail, lognormal
 from earthfast.sources import source_note
 
 LEAST_FALL = 1.0 / 100.0
 SITTING_WATER_FALL = 1.0 / 50.0
 DRAINING_FINES = 0.15
 HALF = 0.5
+FALL_ERROR = lognormal(1.0, 0.15)  # least falls in print for like paving run from 1 to 1.25 %
 
 Flags = npt.NDArray[np.bool_]
 
@@ -48,7 +49,7 @@ def fall_as_built(fall: FloatLike, level_error: FloatLike, run: FloatLike) -> Fl
     return np.asarray(np.asarray(fall) - np.asarray(level_error) / np.asarray(run))
 
 
-def fall_wanted(bound_base: FloatLike, has_outlet: FloatLike) -> Floats:
+def fall_wanted(bound_base: FloatLike, has_outlet: FloatLike, error: FloatLike) -> Floats:
     """Least fall at which water leaves.
 
     Parameters
@@ -57,6 +58,8 @@ def fall_wanted(bound_base: FloatLike, has_outlet: FloatLike) -> Floats:
         1 where bedding sand lies on something that water can't pass. [-]
     has_outlet : array-like
         1 where the face of that base falls to a free edge or weep holes. [-]
+    error : array-like
+        True over published least fall: hollows, joints and grit hold water where a plane would not. [-]
 
     Returns
     -------
@@ -65,9 +68,9 @@ def fall_wanted(bound_base: FloatLike, has_outlet: FloatLike) -> Floats:
 
     Notes
     -----
-    1 in 100 as built: the least in print (falls are set out at 1:40 to 1:80, usually 1:60). Bedding sand on a bound base (or
-    straight on silt or clay) without an outlet sits in a bath: twice the fall is asked for, so that water is shed before it
-    soaks in.
+    e/100 as built, e the error: 1 in 100 is the least in print (falls are set out at 1:40 to 1:80, usually 1:60). Bedding sand on
+    a bound base (or straight on silt or clay) without an outlet sits in a bath: twice the fall is asked for, so that water is
+    shed before it soaks in.
 
     References
     ----------
@@ -75,7 +78,7 @@ def fall_wanted(bound_base: FloatLike, has_outlet: FloatLike) -> Floats:
     earthfast_proposal, twice the fall over a bath [P]
     """
     bath = np.asarray(bound_base, dtype=np.float64) * (1.0 - np.asarray(has_outlet, dtype=np.float64))
-    return np.where(bath > 0.0, SITTING_WATER_FALL, LEAST_FALL)
+    return np.asarray(np.where(bath > 0.0, SITTING_WATER_FALL, LEAST_FALL) * error)
 
 
 @check(CheckName.DRAINAGE, "Does water leave the surface?", "water would stand on it")
@@ -120,20 +123,35 @@ def _wanted(case: Case, bath: Floats, steps: Trail) -> Quantity:
         Origin.DERIVED,
         "from the courses of the way and the fines of the ground",
     )
-    outlet = steps.enter(
-        "outlet",
-        Meaning("The bath falls to a free edge or weep holes (1 yes)", "-", "-"),
-        (_is_on_bound(case) & case.drainage.has_outlet).astype(np.float64)[:, None],
+    error = steps.enter(
+        "fall_error",
+        Meaning("True over published least fall", "-", "-"),
+        case.draws.of("fall model", FALL_ERROR),
         Origin.ASSUMED,
-        "the build sheet asks for it as a hold point",
-        (source_note("common_practice, weep holes or a free edge under bedding sand [CP]"),),
+        "least falls in print for like paving run from 1 to 1.25 %, and surfaces have hollows",
+        (
+            source_note("bs_7533, falls quoted at second hand [S]"),
+            source_note("earthfast_proposal, log-standard deviation 0.15 [P]"),
+        ),
     )
     return steps.derive(
         "fall_wanted",
         Meaning("Least fall", "-", "%"),
         fall_wanted,
-        {"bound_base": bound, "has_outlet": outlet},
+        {"bound_base": bound, "has_outlet": _outlet(case, steps), "error": error},
     )
+
+
+def _outlet(case: Case, steps: Trail) -> Quantity:
+    """Whether water leaves the bedding sand sideways: over a bound base by what the build sheet asks for, else not."""
+    meaning = Meaning("Water leaves the bedding sand at a free edge or weep holes (1 yes)", "-", "-")
+    has = (_is_on_bound(case) & case.drainage.has_outlet).astype(np.float64)[:, None]
+    if has.any():
+        weep = source_note("common_practice, weep holes or a free edge under bedding sand [CP]")
+        because = "the build sheet asks for it on a bound base, as a hold point"
+        return steps.enter("outlet", meaning, has, Origin.ASSUMED, because, (weep,))
+    because = "no bound base to lead it there: sand straight on the ground lies in a trench without an outlet"
+    return steps.enter("outlet", meaning, has, Origin.DERIVED, because)
 
 
 def _is_on_bound(case: Case) -> Flags:

@@ -30,6 +30,7 @@ class GroundDraws:
     plasticity_index, fines, organic_content : fractions.
     dry_density : in place, kg/m³.
     water_content : as a fraction of dry mass.
+    water_depth : depth of the highest seasonal water below the ground surface, m.
     segregation_potential : water drawn to the freezing front, m²/(K·s).
     frost_rank : 0 where frost does not harm it, 1 to 4 for frost groups F1 to F4.
     drying : share of the change from dry to wet that a dry summer brings.
@@ -48,6 +49,7 @@ class GroundDraws:
     organic_content: Quantity
     dry_density: Quantity
     water_content: Quantity
+    water_depth: Quantity
     segregation_potential: Quantity
     frost_rank: Quantity
     drying: Quantity

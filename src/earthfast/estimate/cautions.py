@@ -30,6 +30,7 @@ class CautionCode(StrEnum):
     NOT_USED_YET = "not-used-yet"
     WORKING_WINDOW_SHORT = "working-window-short"
     MODEL_DISAGREES = "model-disagrees"
+    FROST_RULES_NOT_MET = "frost-rules-not-met"
 
 
 @dataclass(frozen=True, slots=True)

@@ -74,11 +74,13 @@ from earthfast.frost.movement import (
 from earthfast.frost.neumann import NeumannFreezing, neumann_freezing, neumann_temperature
 from earthfast.frost.periodic import damping_depth, layered_wave, wave_amplitude, wave_lag
 from earthfast.frost.rules import (
+    GermanCondition,
     GermanFrostZone,
     GermanTraffic,
     base_for_full_protection_us,
     frost_depth_rule_german,
     frost_free_cover_uk,
+    frost_proof_addition_german,
     frost_proof_thickness_german,
     is_frost_proof_cemented,
     is_frost_susceptible_uk,
@@ -129,6 +131,7 @@ __all__ = [
     "FrozenHistory",
     "FrozenUnfrozen",
     "FrozenWinters",
+    "GermanCondition",
     "GermanFrostZone",
     "GermanSoilGroup",
     "GermanTraffic",
@@ -189,6 +192,7 @@ __all__ = [
     "frost_depth_stefan_layered",
     "frost_free_cover_uk",
     "frost_group_us",
+    "frost_proof_addition_german",
     "frost_proof_thickness_german",
     "frozen_history",
     "frozen_winters",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -34,6 +35,17 @@ class GermanFrostZone(StrEnum):
     THREE = "III"
 
 
+class GermanCondition(StrEnum):
+    """Local conditions that add to or take from the German minimum thickness."""
+
+    HARSH_CLIMATE = "north slope or ridge"
+    SHELTERED = "closed rows of buildings"
+    WATER_NEAR = "water within 1.5 m of formation"
+    CUTTING = "cutting"
+    BANK = "bank above 2 m"
+    GUTTERS = "gutters, gullies and pipes"
+
+
 @dataclass(frozen=True, slots=True)
 class FrostProofThickness:
     """One row of the German table: minimum frost-proof thickness, m."""
@@ -41,6 +53,14 @@ class FrostProofThickness:
     traffic: str
     frost_class: str
     thickness: float
+
+
+@dataclass(frozen=True, slots=True)
+class FrostProofAddition:
+    """One row of the German table of additions to the minimum thickness, m."""
+
+    condition: str
+    addition: float
 
 
 _ZONE_ADDITION = {GermanFrostZone.ONE: 0.0, GermanFrostZone.TWO: 0.050, GermanFrostZone.THREE: 0.150}
@@ -120,7 +140,7 @@ def frost_proof_thickness_german(
     Notes
     -----
     F2 550, 500, 400 mm and F3 650, 600, 500 mm for heavy, medium, light; zone II adds 50 mm and zone III
-    150 mm. Further additions for water, shade, cuttings and drainage are not included: look them up.
+    150 mm. What local conditions add or take is in `frost_proof_addition_german`.
 
     References
     ----------
@@ -132,6 +152,33 @@ def frost_proof_thickness_german(
     rows: tuple[FrostProofThickness, ...] = read_table("frost_proof_thickness", FrostProofThickness).rows
     base = next(row.thickness for row in rows if (row.frost_class, row.traffic) == (frost_class, traffic))
     return base + _ZONE_ADDITION[GermanFrostZone(zone)]
+
+
+def frost_proof_addition_german(conditions: Collection[GermanCondition]) -> float:
+    """What local conditions add to the minimum thickness of frost-proof construction by the German guideline.
+
+    Parameters
+    ----------
+    conditions : collection of GermanCondition
+        Those that hold. [-]
+
+    Returns
+    -------
+    addition : float
+        Sum of additions; below 0 where they allow less. [m]
+
+    Notes
+    -----
+    50 mm more on a north slope or ridge, in a cutting, and where ground water stands within 1.5 m of formation, even now
+    and then; 50 mm less between closed rows of buildings, on a bank above 2 m, and where gutters, gullies and pipes take
+    the water. Nothing for usual ground at its natural level that drains to its sides.
+
+    References
+    ----------
+    from_memory, German guideline of 2012, table 7 [M]
+    """
+    rows: tuple[FrostProofAddition, ...] = read_table("frost_proof_additions", FrostProofAddition).rows
+    return sum(row.addition for row in rows if GermanCondition(row.condition) in conditions)
 
 
 def frost_depth_rule_german(freezing_index: FloatLike) -> Floats:

@@ -1,6 +1,6 @@
 """The job document: fields, units, loading with located errors."""
 
-from earthfast.job.choosing import Choosing, Weights
+from earthfast.job.choosing import Choosing, FrostRule, Weights
 from earthfast.job.document import Heading, Job
 from earthfast.job.errors import JobError, JobNotSaved, JobProblems, Problem
 from earthfast.job.load import LoadedJob, load_job, load_price_list, read_job
@@ -48,6 +48,7 @@ __all__ = [
     "Dimension",
     "Dropped",
     "Falls",
+    "FrostRule",
     "Heading",
     "InWater",
     "Job",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from enum import StrEnum
+
 from pydantic import Field
 
 from earthfast.job.fields import Amount, Chance, Count, Depth, Mass, Name, Ratio, Section, Volume
@@ -16,6 +18,14 @@ class Weights(Section):
     days: Ratio | None = Field(None, description="Weight of the days it takes.")
 
 
+class FrostRule(StrEnum):
+    """National rules on frost that a way may have to meet besides the checks."""
+
+    UK = "UK"
+    GERMAN = "German"
+    US = "US"
+
+
 class Choosing(Section):
     """Limits that no way may pass, and the way that has been chosen."""
 
@@ -28,6 +38,9 @@ class Choosing(Section):
     most_days: Count | None = Field(None, description="The most days it may take.")
     deepest_dig: Depth | None = Field(
         None, examples=["400 mm"], description="The deepest that may be dug below the surface."
+    )
+    frost_rule: FrostRule | None = Field(
+        None, description="National frost rule that every way has to meet besides the checks."
     )
     chance: dict[str, Chance] = Field(
         default_factory=dict,

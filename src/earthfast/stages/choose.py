@@ -11,9 +11,11 @@ from earthfast import __version__
 from earthfast.checks import Method
 from earthfast.choice import Candidate, Found, Merit, find_ways, full_sweep, ways_of
 from earthfast.estimate import Trail
-from earthfast.job import JobProblems, LoadedJob, Problem
+from earthfast.job import FrostRule, JobProblems, LoadedJob, Problem
 from earthfast.stages.answers import AreaChoice, ChooseAnswer, FrontPoint, WayLine, WinterLine
 from earthfast.stages.clay_saying import clay_sentences
+from earthfast.stages.fall_saying import fall_sentences
+from earthfast.stages.frost_rules import meets_rule, rule_sentence, rules_caution
 from earthfast.stages.judged import JudgedWay, judged_way
 from earthfast.stages.limits import within_limits
 from earthfast.stages.saying import area_cautions, area_sentences
@@ -119,7 +121,8 @@ def _judge(area: Area, understanding: Understanding, wanted: str | None) -> _Jud
     weights = weights_of(loaded)
     candidates = candidates_of(area, understanding)
     limits, density = loaded.job.choose, area.costing.ground.bank_density
-    allowed = tuple(c for c in candidates if within_limits(c.way, c.merit, limits, density)) or candidates
+    inside = tuple(c for c in candidates if within_limits(c.way, c.merit, limits, density)) or candidates
+    allowed = _meeting_rule(area, inside, loaded)
     found = find_ways(allowed, area.setting, area.usage.targets, weights)
     places = list(dict.fromkeys((*found.best, *found.nearest)))
     named = [i for i, c in enumerate(allowed) if way_key(c.way) == wanted]
@@ -143,13 +146,28 @@ def _decided(judged: _Judged, winters: tuple[WinterLine, ...], understanding: Un
         ranked_by=_ranked_by(weights_of(understanding.loaded)),
         swept=judged.swept,
         says=(
+            *rule_sentence(_rule_named(understanding.loaded), winters, judged.shown.line.key),
             *winter_sentences(winters, judged.shown),
             *clay_sentences(area, judged.shown, understanding),
+            *fall_sentences(area, ways, understanding),
             *area_sentences(area, ways, chosen, understanding),
         ),
         winters=winters,
     )
     return AreaDecision(area, ways, chosen, line)
+
+
+def _meeting_rule(area: Area, candidates: tuple[Candidate, ...], loaded: LoadedJob) -> tuple[Candidate, ...]:
+    """Those that meet the national frost rule the job names; all where it names none or none meets it."""
+    rule = _rule_named(loaded)
+    if rule is None:
+        return candidates
+    met = meets_rule(rule, area, [candidate.way for candidate in candidates])
+    return tuple(one for one, meets in zip(candidates, met, strict=True) if meets) or candidates
+
+
+def _rule_named(loaded: LoadedJob) -> FrostRule | None:
+    return loaded.job.choose.frost_rule if loaded.job.choose else None
 
 
 def _chosen(judged: Sequence[JudgedWay], found: Found, named: Sequence[int]) -> JudgedWay | None:
@@ -216,7 +234,11 @@ def _refuse_unknown(wanted: str | None, decisions: Sequence[AreaDecision], loade
 def _answer(understanding: Understanding, decisions: Sequence[AreaDecision]) -> ChooseAnswer:
     loaded = understanding.loaded
     trail = understanding.trail
-    cautions = [*understanding.cautions]
+    rules = [
+        rules_caution(decision.line.name, (decision.chosen or decision.ways[0]).line, decision.line.winters)
+        for decision in decisions
+    ]
+    cautions = [*(caution for caution in rules if caution), *understanding.cautions]
     effects: dict[str, float] = {}
     kept: set[str] = set()
     for decision in decisions:

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
+import numpy.typing as npt
 from scipy.constants import day
 
-from earthfast.checks import Case, Material, frost_in_open
+from earthfast.checks import Case, Material, Way, frost_in_open
+from earthfast.estimate import Caution, CautionCode, Floats, Trail
 from earthfast.frost import (
     FrostClass,
     FrostGroup,
+    GermanCondition,
     GermanFrostZone,
     GermanSoilGroup,
     GermanTraffic,
@@ -20,13 +23,20 @@ from earthfast.frost import (
     base_for_full_protection_us,
     frost_class_german,
     frost_free_cover_uk,
+    frost_proof_addition_german,
     frost_proof_thickness_german,
     is_frost_proof_cemented,
     susceptibility_uk,
 )
-from earthfast.stages.answers import CheckLine, FrostRuleLine
+from earthfast.job import FrostRule
+from earthfast.stages.answers import CheckLine, FrostRuleLine, WayLine, WinterLine
+from earthfast.stages.understanding import Area
 
-MILLI = 1000.0
+Flags = npt.NDArray[np.bool_]
+
+MILLI, HALF_MILLIMETRE = 1000.0, 5e-4
+FEW_DRAWS = 512
+GERMAN_WATER_REACH = 1.5  # m below formation
 SANDY_BELOW = 0.35  # fines
 SILTY_BELOW = 0.07  # plasticity index
 FAT_FROM = 0.30  # plasticity index of a clay of high plasticity
@@ -74,13 +84,30 @@ def typical_ground(case: Case) -> TypicalGround:
     return TypicalGround(kind, fines, index, GROUPS[int(rank)])
 
 
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What a country's rule asks of the ways of a case.
+
+    Attributes
+    ----------
+    words : what it asks, up to the depth; or why it asks nothing.
+    wanted : depth that shall be free of frost trouble, one a way, m; 0 where it asks nothing.
+    """
+
+    words: str
+    wanted: Floats
+
+    @classmethod
+    def nothing(cls, case: Case, why: str) -> Asked:
+        """A rule that asks nothing."""
+        return cls(f"asks nothing here, where {why} counts as not susceptible", np.zeros(len(case.ways)))
+
+
 def frost_rules(case: Case, frost_line: CheckLine) -> tuple[FrostRuleLine, ...]:
     """The UK, German and US rules on the only way of a case, and the simulation."""
     ground = typical_ground(case)
     return (
-        _uk(case, ground),
-        _german(case, ground),
-        _us(case, ground),
+        *(_line(rule, asks(case, ground), case) for rule, asks in RULES.items()),
         FrostRuleLine(
             rule=SIMULATION,
             says=f"uneven lift beyond what the surface stands: chance {frost_line.chance_text}, "
@@ -90,43 +117,59 @@ def frost_rules(case: Case, frost_line: CheckLine) -> tuple[FrostRuleLine, ...]:
     )
 
 
-def frost_free_thickness(case: Case) -> float:
-    """Depth of the build-up that counts as free of frost trouble, m: treated soil only above 2 MPa."""
-    (way,) = case.ways
-    treated = way.build_up.thickness_of(Material.TREATED_SOIL)
-    strong = bool(is_frost_proof_cemented(float(np.median(case.mix.strength.values))))
-    return way.build_up.thickness - (0.0 if strong else treated)
+def meets_rule(rule: FrostRule, area: Area, ways: Sequence[Way]) -> Flags:
+    """Whether each way meets a national rule on the ground it stands on."""
+    setting = area.setting.first(min(FEW_DRAWS, area.setting.draws.count))
+    met = np.zeros(len(ways), dtype=np.bool_)
+    for batch in setting.batches(tuple(ways), Trail(recording=False)):
+        asked = RULES[rule](batch.case, typical_ground(batch.case))
+        met[list(batch.places)] = _is_met(asked, batch.case)
+    return met
 
 
-def _line(rule: str, asks: str, wanted: float, case: Case) -> FrostRuleLine:
-    has = frost_free_thickness(case)
+def frost_free_thickness(case: Case) -> Floats:
+    """Depth of the build-up that counts as free of frost trouble, one a way, m: treated soil only above 2 MPa."""
+    strong = is_frost_proof_cemented(np.median(case.mix.strength.values, axis=-1))
+    return np.asarray(case.cover - np.where(strong, 0.0, case.thickness(Material.TREATED_SOIL)))
+
+
+def _is_met(asked: Asked, case: Case) -> Flags:
+    return np.asarray(frost_free_thickness(case) >= asked.wanted - HALF_MILLIMETRE)
+
+
+def _line(rule: FrostRule, asked: Asked, case: Case) -> FrostRuleLine:
+    (wanted,), (has,) = asked.wanted, frost_free_thickness(case)
+    if wanted == 0.0:
+        return FrostRuleLine(rule=rule.value, says=asked.words, wanted_mm=0.0, is_met=True)
     return FrostRuleLine(
-        rule=rule,
-        says=f"{asks} {wanted * MILLI:.0f} mm, and this has {has * MILLI:.0f} mm",
-        wanted_mm=round(wanted * MILLI),
-        has_mm=round(has * MILLI),
-        is_met=has >= wanted - 5e-4,
+        rule=rule.value,
+        says=f"{asked.words} {wanted * MILLI:.0f} mm, and this has {has * MILLI:.0f} mm",
+        wanted_mm=round(float(wanted) * MILLI),
+        has_mm=round(float(has) * MILLI),
+        is_met=bool(_is_met(asked, case)[0]),
     )
 
 
-def _uk(case: Case, ground: TypicalGround) -> FrostRuleLine:
+def _uk(case: Case, ground: TypicalGround) -> Asked:
     said = susceptibility_uk(ground.kind, ground.fines, ground.plasticity_index)
     if said is Susceptibility.NOT_SUSCEPTIBLE:
-        says = f"asks nothing here, where {ground.kind.value} of this plasticity counts as not susceptible"
-        return FrostRuleLine(rule="UK", says=says, wanted_mm=0.0, is_met=True)
+        return Asked.nothing(case, f"{ground.kind.value} of this plasticity or with so few fines")
     cover = float(frost_free_cover_uk(float(case.winters.sample.freezing_index.mean())))
-    return _line("UK", f"takes the ground as {said.value} and keeps it below", cover, case)
+    words = f"takes the ground as {said.value} and keeps it below"
+    return Asked(words, np.full(len(case.ways), cover))
 
 
-def _german(case: Case, ground: TypicalGround) -> FrostRuleLine:
+def _german(case: Case, ground: TypicalGround) -> Asked:
     frost_class = frost_class_german(ground.german_group, ground.fines, UNIFORMITY)
     if frost_class is FrostClass.F1:
-        says = "asks nothing here, where class F1 counts as not susceptible"
-        return FrostRuleLine(rule="German", says=says, wanted_mm=0.0, is_met=True)
+        return Asked.nothing(case, "class F1")
     zone = german_zone(float(case.winters.sample.at_rank(1.0 - 1.0 / 30.0)))
-    wanted = frost_proof_thickness_german(frost_class, GermanTraffic.LIGHT, zone)
-    asks = f"wants, for class {frost_class.value}, light traffic and zone {zone.value},"
-    return _line("German", asks, wanted, case)
+    least = frost_proof_thickness_german(frost_class, GermanTraffic.LIGHT, zone)
+    is_near = np.median(case.ground.water_depth.values) - case.cover < GERMAN_WATER_REACH
+    more = np.where(is_near, frost_proof_addition_german((GermanCondition.WATER_NEAR,)), 0.0)
+    water = ", with water within 1.5 m of formation" if is_near.any() else ""
+    words = f"wants, for class {frost_class.value}, light traffic and zone {zone.value}{water},"
+    return Asked(words, np.asarray(least + more))
 
 
 def german_zone(index_of_30: float) -> GermanFrostZone:
@@ -136,17 +179,21 @@ def german_zone(index_of_30: float) -> GermanFrostZone:
     return GermanFrostZone.TWO if index_of_30 < ZONE_THREE_FROM * day else GermanFrostZone.THREE
 
 
-def _us(case: Case, ground: TypicalGround) -> FrostRuleLine:
+def _us(case: Case, ground: TypicalGround) -> Asked:
     if ground.group is FrostGroup.NFS:
-        says = "asks nothing here, where group NFS counts as not susceptible"
-        return FrostRuleLine(rule="US", says=says, wanted_mm=0.0, is_met=True)
+        return Asked.nothing(case, "group NFS")
     design = np.full(1, float(case.winters.sample.at_rank(DESIGN_RANK)))
-    depth = float(np.median(frost_in_open(case, design).depth))
-    (way,) = case.ways
-    paving = way.build_up.courses[0].thickness
-    wanted = paving + float(base_for_full_protection_us(depth, paving))
-    asks = f"wants, to keep frost out of group {ground.group.value} in the design winter,"
-    return _line("US", asks, wanted, case)
+    depth = np.median(frost_in_open(case, design).depth, axis=-1)
+    paving = np.array([way.build_up.courses[0].thickness for way in case.ways])
+    words = f"wants, to keep frost out of group {ground.group.value} in the design winter,"
+    return Asked(words, np.asarray(paving + base_for_full_protection_us(depth, paving)))
+
+
+RULES: dict[FrostRule, Callable[[Case, TypicalGround], Asked]] = {
+    FrostRule.UK: _uk,
+    FrostRule.GERMAN: _german,
+    FrostRule.US: _us,
+}
 
 
 def disagreement(title: str, rules: Sequence[FrostRuleLine]) -> str:
@@ -159,4 +206,35 @@ def disagreement(title: str, rules: Sequence[FrostRuleLine]) -> str:
     parts = [f"the {rule.rule} rule {rule.says}" for rule in national]
     sided = [rule.rule for rule in national if rule.is_met == simulated.is_met]
     side = f"the simulation sides with {' and '.join(sided)}" if sided else "the simulation sides with none"
-    return f"Frost rules part on {title}: {'; '.join(parts)}. Here {side} ({simulated.says}). Say which rule counts."
+    return (
+        f"Frost rules part on {title}: {'; '.join(parts)}. Here {side} ({simulated.says}). "
+        "The simulation decides unless `choose.frost_rule` in the job names a rule that governs."
+    )
+
+
+def rule_sentence(rule: FrostRule | None, winters: Sequence[WinterLine], way: str) -> tuple[str, ...]:
+    """What becomes of the rule that the job names, if it names one."""
+    if rule is None:
+        return ()
+    line = next(line for line in winters if line.way == way)
+    if next(one.is_met for one in line.rules if one.rule == rule.value):
+        return (f"The {rule.value} frost rule is named in the job: only ways that meet it are ranked.",)
+    return (
+        f"No way within the limits meets the {rule.value} frost rule named in the job; it is set aside here.",
+    )
+
+
+def rules_caution(area_name: str, shown: WayLine, winters: Sequence[WinterLine]) -> Caution | None:
+    """A doubt where every national rule asks for more than the way shown has, though the simulation passes it."""
+    rules = next(line.rules for line in winters if line.way == shown.key)
+    national = [rule for rule in rules if rule.rule != SIMULATION]
+    simulated = next(rule for rule in rules if rule.rule == SIMULATION)
+    if any(rule.is_met for rule in national) or not simulated.is_met:
+        return None
+    wanted = ", ".join(f"{rule.rule} {rule.wanted_mm:.0f} mm" for rule in national)
+    text = (
+        f"{area_name}: the frost rules of three countries all ask for more than {shown.title} has ({wanted} free of frost "
+        "trouble), though the simulation passes it. Where an authority, an insurer or a contract names a rule, that rule "
+        "governs: name it as `choose.frost_rule` in the job, and only ways that meet it are ranked"
+    )
+    return Caution(CautionCode.FROST_RULES_NOT_MET, text, where=area_name, source="earthfast_proposal")

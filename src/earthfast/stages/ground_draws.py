@@ -53,6 +53,9 @@ def ground_draws(
         organic_content=seen("organic_content", Meaning("Organic matter", "-", "%"), ground.organic_content),
         dry_density=seen("dry_density", Meaning("Dry density", "kg/m³", "kg/m³"), ground.dry_density),
         water_content=seen("water_content", Meaning("Water content", "-", "%"), ground.water_content),
+        water_depth=seen(
+            "water_depth", Meaning("Depth of the highest seasonal water", "m", "m"), ground.winter_water_depth
+        ),
         spot_spread=seen(
             "spot_spread", Meaning("Scatter of strength from place to place", "-", "-"), ground.spot_spread
         ),

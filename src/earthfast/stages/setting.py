@@ -55,6 +55,7 @@ COLUMNS = (
     "surface factor",
     "uneven share",
     "winter",
+    "fall model",
 )
 LOADED_AREA = 0.10  # m², what a foot or wheel spreads over on a treated layer
 WEAK_SHARE = 0.05
