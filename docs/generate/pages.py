@@ -11,6 +11,7 @@ from docs.generate.checks import checks_page
 from docs.generate.command_line import command_line_page
 from docs.generate.statuses import statuses_page
 from earthfast.job import job_reference
+from earthfast.job.schema import schema_text
 
 ROOT = Path(__file__).parents[2]
 PAGES: dict[str, Callable[[], str]] = {
@@ -20,4 +21,5 @@ PAGES: dict[str, Callable[[], str]] = {
     "docs/reference/cli.md": command_line_page,
     "docs/reference/job-file.md": job_reference,
     "docs/reference/statuses.md": statuses_page,
+    "src/earthfast/job/job.schema.json": schema_text,
 }

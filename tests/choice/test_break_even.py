@@ -60,7 +60,7 @@ def test_ranking_turns_at_the_ground_named(hall):
     setting = area.setting.first(512)
     methods = (Method.STONE, Method.SLAB)
     chosen = [one for one in candidates if one.way.method in methods][::2]
-    targets = dict.fromkeys(CheckName, 0.9) | {CheckName.RUTTING: 0.02, CheckName.BEARING: 0.02}
+    targets = dict.fromkeys(CheckName, 0.9) | {CheckName.RUTTING: 0.05, CheckName.BEARING: 0.05}
     cost = weighted_cost(chosen, CHEAPEST)
 
     def slab_wins(factor):
