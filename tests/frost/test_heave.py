@@ -78,3 +78,8 @@ def test_every_paving_has_limits_and_stiff_ones_the_tightest():
 def test_cycles_count_falls_through_zero():
     assert freeze_thaw_cycles(np.array([[1.0, -1.0, 1.0, -1.0], [1.0, 2.0, 0.0, 1.0]])).tolist() == [2.0, 0.0]
     assert float(freeze_thaw_cycles(np.array([-1.0, -2.0, 1.0]))) == 1.0
+
+
+def test_a_place_that_stands_at_freezing_is_not_counted_again():
+    standing = np.array([1.0, -0.5, -0.001, -0.004, 0.003, -0.004, -0.5, 0.5, -0.001, 0.002])
+    assert float(freeze_thaw_cycles(standing)) == 1.0
