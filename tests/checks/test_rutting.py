@@ -5,7 +5,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from earthfast.checks import CHECKS, CheckName, rutting_strain
+from earthfast.checks import CHECKS, CheckName, equivalent_passes, rutting_strain, strain_exponent
 from earthfast.estimate import Trail, exact
 from earthfast.ground import limiting_strain_band
 from earthfast.loads import load_library
@@ -50,6 +50,33 @@ def test_ten_times_the_passes_never_lower_the_chance(case_of, stone_way):
     ]
     assert np.all(np.diff(chances) >= 0.0)
     assert chances[-1] > chances[0]
+
+
+def test_wear_of_all_loads_adds_up_as_miner_has_it():
+    # by hand: D = Σ n/N with N = (A/ε)^(1/n) of the middle line; at D = 1 the worst load's strain is what its limit allows
+    strain, passes, modulus = np.array([900e-6, 600e-6, 300e-6]), np.array([2e5, 3e5, 9e5]), 40e6
+    power = strain_exponent(modulus)
+    together = equivalent_passes(passes, strain, strain[0], power).sum()
+    intercept = rutting_strain(1.0, modulus, 0.0, np.inf)
+    life = (intercept / strain) ** power
+    damage = np.sum(passes / life)
+    scaled = strain[0] * damage ** (1.0 / power) / strain[0]
+    assert (strain[0] / rutting_strain(together, modulus, 0.0, np.inf)) == pytest.approx(scaled, rel=1e-9)
+
+
+def test_two_loads_alike_wear_as_one_that_comes_twice_as_often(case_of, stone_way):
+    car = load_library()["car"]
+    once, twice = (replace(car, passes_per_year=exact(passes)) for passes in (2000.0, 4000.0))
+    two = RUTTING.judge(case_of(stone_way(0.15), loads=(once, once)), SILENT)
+    one = RUTTING.judge(case_of(stone_way(0.15), loads=(twice,)), SILENT)
+    assert two.capacity.values == pytest.approx(one.capacity.values, rel=1e-12)
+
+
+def test_a_light_load_beside_a_heavy_one_adds_next_to_nothing(case_of, stone_way):
+    heavy = RUTTING.judge(case_of(stone_way(0.15), loads=("refuse lorry",)), SILENT)
+    both = RUTTING.judge(case_of(stone_way(0.15), loads=("refuse lorry", "person")), SILENT)
+    assert both.chance[0] >= heavy.chance[0]
+    assert both.capacity.values == pytest.approx(heavy.capacity.values, rel=0.02)
 
 
 def test_what_only_stands_does_not_rut(case_of, stone_way):

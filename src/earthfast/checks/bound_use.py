@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import partial
 
 import numpy as np
 
+from earthfast.checks.acts import Act
 from earthfast.checks.build_up import Material
-from earthfast.checks.loading import load_factor, passes_of
-from earthfast.checks.response import Seen
+from earthfast.checks.loading import enter_passes, load_factor, passes_of
+from earthfast.checks.pressing import Pressing, stress_under_load
+from earthfast.checks.response import Seen, Spreading
 from earthfast.checks.situation import Case
 from earthfast.checks.stiffness import BoundState, CourseModuli, spreading
-from earthfast.checks.worst import Asked, Worst, worst_of
+from earthfast.checks.worst import Asked, Worst, capacity_that_governs, demand_that_governs, worst_of
 from earthfast.estimate import FloatLike, Floats, Meaning, Origin, Quantity, Trail, lognormal
 from earthfast.mixes import BoundSystem, CrushingStage, RoadCategory, bound_flexural_strength
 from earthfast.mixes.fatigue import CRUSHING_CONSTANTS, FATIGUE_CONSTANTS
@@ -21,6 +25,15 @@ EDGE_FACTOR = 1.9  # edge over interior stress of a slab
 CONCRETE_FLEXURAL = lognormal(3.5e6, 0.15)
 STRENGTH_SCATTER = lognormal(1.0, 0.25)  # of flexural strength on crushing strength, and of the laws of wear
 SLAB_AT_ONE, SLAB_PER_DECADE = 0.972, 0.0825
+TREATED_STRESS = Meaning("Stress in the treated soil where it is used most", "Pa", "kPa")
+TREATED_STOOD = Meaning("Stress at which it breaks up over its life", "Pa", "kPa")
+SLAB_STRESS = Meaning("Tension under the slab, at its edge", "Pa", "MPa")
+SLAB_STOOD = Meaning("Tension it stands over its life without a crack", "Pa", "MPa")
+BENDING = Meaning("Tension under the treated soil, at its edge", "Pa", "kPa")
+BENDING_STOOD = Meaning("Tension at which it has broken into blocks over its life", "Pa", "kPa")
+CRUSHING = Meaning("Pressure on top of the treated soil", "Pa", "kPa")
+CRUSHING_STOOD = Meaning("Pressure at which its top has crushed over its life", "Pa", "kPa")
+ShareForLife = Callable[[FloatLike], Floats]
 MEDIAN = RoadCategory.D  # the published law of 50 %: scatter is in the draws
 
 
@@ -131,75 +144,273 @@ def edge_tension(interior_tension: FloatLike, edge_factor: FloatLike) -> Floats:
     return np.asarray(np.asarray(edge_factor) * np.asarray(interior_tension))
 
 
+def strength_for_life(strength: FloatLike, share: FloatLike, scatter: FloatLike = 1.0) -> Floats:
+    """Stress that a course stands over its life, by the share of its strength that so many loads leave it.
+
+    Parameters
+    ----------
+    strength : array-like
+        Strength against one load. [Pa]
+    share : array-like
+        Share of it that is stood so many times. [-]
+    scatter : array-like
+        Factor for the scatter of the law of wear. [-]
+
+    Returns
+    -------
+    stress : array-like
+        Stress stood over the life. [Pa]
+
+    Notes
+    -----
+    R = f s x, with f, s, x in the order of the arguments; x 1 where it is not listed.
+
+    References
+    ----------
+    definition, share of a strength [C]
+    """
+    return np.asarray(np.asarray(strength) * np.asarray(share) * np.asarray(scatter))
+
+
+def soil_flexural_strength(compressive_strength: FloatLike, scatter: FloatLike) -> Floats:
+    """Flexural strength of treated soil, with its scatter.
+
+    Parameters
+    ----------
+    compressive_strength : array-like
+        Unconfined compressive strength, soaked. [Pa]
+    scatter : array-like
+        Factor for the scatter of flexural on crushing strength. [-]
+
+    Returns
+    -------
+    strength : array-like
+        Flexural strength. [Pa]
+
+    Notes
+    -----
+    f = 0.20 q x, q and x in the order of the arguments: soil treated with cement.
+
+    References
+    ----------
+    nchrp_1_37a, flexural strength of soil-cement [M]
+    earthfast_proposal, log-standard deviation 0.25 [P]
+    """
+    flexural = bound_flexural_strength(BoundSystem.SOIL_CEMENT_MEPDG, compressive_strength)
+    return np.asarray(flexural * np.asarray(scatter))
+
+
+def holds_under(stress: FloatLike, stood: FloatLike) -> Floats:
+    """Whether a course holds together under a stress, draw by draw.
+
+    Parameters
+    ----------
+    stress : array-like
+        Stress in the course where it is used most. [Pa]
+    stood : array-like
+        What it stands there over its life. [Pa]
+
+    Returns
+    -------
+    holds : array-like
+        1 where it holds, 0 where it has broken up. [-]
+
+    Notes
+    -----
+    k = 1 where S ≤ R, else 0; S and R in the order of the arguments: the cracking check in each draw.
+
+    References
+    ----------
+    definition, capacity against demand [C]
+    """
+    return np.less_equal(stress, stood).astype(np.float64)
+
+
 @dataclass(frozen=True, slots=True)
 class BoundUse:
-    """What asks most of a bound course, and what it rests on."""
+    """Stress in a bound course where it is used most, what it stands there over its life, and which act that is."""
 
-    worst: Worst
-    strength: Quantity
+    stress: Quantity
+    stood: Quantity
+    words: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Course:
+    """A bound course under loads, on wet ground, and where its figures are told."""
+
+    case: Case
     moduli: CourseModuli
+    spread: Spreading
+    flexural: Quantity
+    scatter: Quantity
+    steps: Trail
 
 
 def bound_use(case: Case, trail: Trail) -> BoundUse:
     """Stress in the bound course against what it stands over its life, on wet ground, all acts together."""
-    moduli, spread = spreading(case, case.ground.modulus_wet, BoundState.WHOLE, trail)
-    treats = case.thickness(Material.TREATED_SOIL).any()
-    strength = _soil_flexural(case, trail) if treats else _concrete_flexural(case, trail)
-    scatter = case.draws.of("flexural", STRENGTH_SCATTER)
-    asked = []
-    for act in case.acts:
-        factor, passes = act.pressure * load_factor(case, act.load), passes_of(case, act.load)
-        tension = edge_tension(spread.under(act, Seen.TENSION) * factor, EDGE_FACTOR)
-        if not treats:
-            stood = stress_share_for_life(passes) * strength.values
-            asked.append(Asked(tension, stood, f"{act.words}, bending at an edge", act.load))
-            continue
-        broken = breaking_share_for_life(passes) * strength.values
-        asked.append(Asked(tension, broken, f"{act.words}, bending at an edge", act.load))
-        pressure = spread.under(act, Seen.ON_BASE) * factor
-        crushed = crushing_share_for_life(passes) * scatter * case.mix.strength.values
-        asked.append(Asked(pressure, crushed, f"{act.words}, crushing the top", act.load))
-    return BoundUse(worst_of(asked, case.shape), strength, moduli)
+    steps = trail.under("cracking")
+    moduli, spread = spreading(case, case.ground.modulus_wet, BoundState.WHOLE, steps)
+    scatter = _scatter(case, steps)
+    if not case.thickness(Material.TREATED_SOIL).any():
+        slab = _Course(case, moduli, spread, _concrete_flexural(case, steps), scatter, steps)
+        bending = _bending(slab, stress_share_for_life)
+        stress, stood = _told_bending(slab, bending, stress_share_for_life, SLAB_STRESS, SLAB_STOOD)
+        return BoundUse(stress, stood, bending.words)
+    flexural = steps.derive(
+        "soil_flexural",
+        Meaning("Flexural strength of the treated soil", "Pa", "kPa"),
+        soil_flexural_strength,
+        {"compressive_strength": case.mix.strength, "scatter": scatter},
+    )
+    soil = _Course(case, moduli, spread, flexural, scatter, steps)
+    bending, crushing = _bending(soil, breaking_share_for_life), _crushing(soil)
+    worst = bending.or_worse(crushing)
+    told = partial(_told_together, soil, bending, crushing)
+    return BoundUse(
+        steps.follow("stress", TREATED_STRESS, worst.demand, demand_that_governs, told),
+        steps.follow("stress_stood", TREATED_STOOD, worst.capacity, capacity_that_governs, told),
+        worst.words,
+    )
+
+
+def _bending(course: _Course, share_for_life: ShareForLife) -> Worst:
+    """Tension at an edge against flexural strength."""
+
+    def asked(act: Act) -> Asked:
+        factor, passes = load_factor(course.case, act.load), passes_of(course.case, act.load)
+        inside = stress_under_load(course.spread.under(act, Seen.TENSION), act.pressure, factor)
+        stood = strength_for_life(course.flexural.values, share_for_life(passes))
+        return Asked(edge_tension(inside, EDGE_FACTOR), stood, f"{act.words}, bending at an edge", act)
+
+    return worst_of([asked(act) for act in course.case.acts], course.case.shape)
+
+
+def _crushing(course: _Course) -> Worst:
+    """Pressure on top of treated soil against crushing strength."""
+
+    def asked(act: Act) -> Asked:
+        factor, passes = load_factor(course.case, act.load), passes_of(course.case, act.load)
+        pressure = stress_under_load(course.spread.under(act, Seen.ON_BASE), act.pressure, factor)
+        share, strength = crushing_share_for_life(passes), course.case.mix.strength.values
+        stood = strength_for_life(strength, share, course.scatter.values)
+        return Asked(pressure, stood, f"{act.words}, crushing the top", act)
+
+    return worst_of([asked(act) for act in course.case.acts], course.case.shape)
+
+
+def _told_together(course: _Course, bending: Worst, crushing: Worst) -> dict[str, Quantity]:
+    """Both mechanisms of treated soil, told one after the other."""
+    bent = replace(course, steps=course.steps.under("bending"))
+    first = _told_bending(bent, bending, breaking_share_for_life, BENDING, BENDING_STOOD)
+    second = _told_crushing(replace(course, steps=course.steps.under("crushing")), crushing)
+    names = ("first_demand", "first_capacity", "second_demand", "second_capacity")
+    return dict(zip(names, (*first, *second), strict=True))
+
+
+def _told_bending(
+    course: _Course, worst: Worst, share_for_life: ShareForLife, stress: Meaning, stood: Meaning
+) -> tuple[Quantity, Quantity]:
+    steps = course.steps
+    pressing = Pressing(course.case, worst, course.moduli, course.spread, steps)
+
+    def at_edge() -> dict[str, Quantity]:
+        inside = steps.derive(
+            "inside",
+            Meaning("Tension in the bound course far from edges", "Pa", "kPa"),
+            stress_under_load,
+            pressing.stress(Seen.TENSION),
+        )
+        factor = steps.enter(
+            "edge_factor",
+            Meaning("Tension at an edge over that far from edges", "-", "-"),
+            EDGE_FACTOR,
+            Origin.ASSUMED,
+            "as of ordinary slabs on springs",
+            (source_note("westergaard_1926, edge against interior loading [C]"),),
+        )
+        return {"interior_tension": inside, "edge_factor": factor}
+
+    return (
+        steps.follow("stress", stress, worst.demand, edge_tension, at_edge),
+        steps.follow(
+            "stress_stood",
+            stood,
+            worst.capacity,
+            strength_for_life,
+            lambda: {
+                "strength": course.flexural,
+                "share": _told_share(course, worst, share_for_life),
+            },
+        ),
+    )
+
+
+def _told_crushing(course: _Course, worst: Worst) -> tuple[Quantity, Quantity]:
+    steps = course.steps
+    pressing = Pressing(course.case, worst, course.moduli, course.spread, steps)
+    return (
+        steps.derive("stress", CRUSHING, stress_under_load, pressing.stress(Seen.ON_BASE)),
+        steps.derive(
+            "stress_stood",
+            CRUSHING_STOOD,
+            strength_for_life,
+            {
+                "strength": course.case.mix.strength,
+                "share": _told_share(course, worst, crushing_share_for_life),
+                "scatter": course.scatter,
+            },
+        ),
+    )
+
+
+def _told_share(course: _Course, worst: Worst, share_for_life: ShareForLife) -> Quantity:
+    return course.steps.derive(
+        "share_for_life",
+        Meaning("Stress over strength that is stood so many times", "-", "-"),
+        share_for_life,
+        {"repetitions": enter_passes(course.case, worst, course.steps)},
+    )
 
 
 def holds_together(case: Case) -> Floats:
     """1 in each draw in which treated soil is not broken up by the end of its life, (ways, draws)."""
 
     def work() -> Floats:
-        worst = bound_use(case, Trail(recording=False)).worst
-        return (worst.demand <= worst.capacity).astype(np.float64)
+        use = bound_use(case, Trail(recording=False))
+        return holds_under(use.stress.values, use.stood.values)
 
     return case.once("holds together", work)
 
 
 def enter_holds(case: Case, trail: Trail) -> Quantity:
-    """Enter whether treated soil holds together over its life."""
-    return trail.conclude(
+    """Whether treated soil holds together over its life, told into the trail of its way."""
+    use = bound_use(case, trail)
+    return trail.under("cracking").derive(
         "holds_together",
         Meaning("Treated soil still holds together at the end of its life (1 yes)", "-", "-"),
-        holds_together(case),
-        (case.mix.strength,),
-        breaking_share_for_life,
+        holds_under,
+        {"stress": use.stress, "stood": use.stood},
     )
 
 
-def _concrete_flexural(case: Case, trail: Trail) -> Quantity:
-    return trail.enter(
+def _scatter(case: Case, steps: Trail) -> Quantity:
+    return steps.enter(
+        "flexural_scatter",
+        Meaning("Scatter of flexural strength and of the laws of wear", "-", "-"),
+        case.draws.of("flexural", STRENGTH_SCATTER),
+        Origin.ASSUMED,
+        "treated soils of one crushing strength differ",
+        (source_note("earthfast_proposal, log-standard deviation 0.25 [P]"),),
+    )
+
+
+def _concrete_flexural(case: Case, steps: Trail) -> Quantity:
+    return steps.enter(
         "concrete_flexural",
         Meaning("Flexural strength of concrete", "Pa", "MPa"),
         case.draws.of("flexural", CONCRETE_FLEXURAL),
         Origin.ASSUMED,
         "ordinary ready-mixed concrete, well cured",
         (source_note("from_memory, 3 to 4.5 MPa [M]"),),
-    )
-
-
-def _soil_flexural(case: Case, trail: Trail) -> Quantity:
-    soil = bound_flexural_strength(BoundSystem.SOIL_CEMENT_MEPDG, case.mix.strength.values)
-    return trail.conclude(
-        "soil_flexural",
-        Meaning("Flexural strength of the treated soil", "Pa", "kPa"),
-        soil * case.draws.of("flexural", STRENGTH_SCATTER),
-        (case.mix.strength,),
-        bound_flexural_strength,
     )

@@ -7,7 +7,7 @@ import numpy as np
 from earthfast.checks.situation import CheckResult
 from earthfast.estimate import FloatLike, Floats, Meaning, Quantity, Trail
 
-MOST_MARGIN = 1e6
+MOST_MARGIN = 1000.0
 
 
 def margin(capacity: FloatLike, demand: FloatLike) -> Floats:
@@ -27,7 +27,7 @@ def margin(capacity: FloatLike, demand: FloatLike) -> Floats:
 
     Notes
     -----
-    m = R/S, R capacity and S demand; it fails where m < 1.
+    m = R/S, R capacity and S demand, but no more than 1,000, which stands for next to nothing asked; it fails where m < 1.
 
     References
     ----------
@@ -69,10 +69,10 @@ def record_chance(result: CheckResult, trail: Trail) -> Quantity:
         margin,
         {"capacity": result.capacity, "demand": result.demand},
     )
-    return trail.conclude(
+    return trail.follow(
         "chance",
-        Meaning("Chance of failure over the design life", "-", "%"),
+        Meaning(f"Chance of failure over the design life, counted in {result.fails.size:,} draws", "-", "%"),
         float(result.chance[0]),
-        (room,),
         chance_of_failure,
+        lambda: {"margin": room},
     )

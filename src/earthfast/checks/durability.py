@@ -9,7 +9,7 @@ from earthfast.checks.frost import DEPTH_ERROR
 from earthfast.checks.frozen_columns import share_of_winters_below
 from earthfast.checks.registry import CheckName, check
 from earthfast.checks.situation import Case, CheckResult
-from earthfast.estimate import FloatLike, Floats, Meaning, Quantity, Trail
+from earthfast.estimate import FloatLike, Floats, Meaning, Origin, Quantity, Trail
 from earthfast.frost import frozen_winters
 from earthfast.frost.rules import HEAVE_FREE_STRENGTH
 
@@ -121,10 +121,12 @@ def _frosts(case: Case, treated: Floats, steps: Trail) -> Quantity:
         (winters.freezing_index, winters.surface_factor),
         frozen_winters,
     )
+    years = steps.enter(
+        "years", Meaning("Design life", "years", "years"), case.years, Origin.GIVEN, "of this area"
+    )
     return steps.derive(
         "frozen_winters",
         Meaning("Winters of the design life in which it freezes", "-", "-"),
         winters_that_freeze,
-        {"share": share},
-        {"years": case.years},
+        {"share": share, "years": years},
     )

@@ -52,6 +52,7 @@ UNEVEN = lognormal_from_band(
     float(differential_movement(1.0, is_variable=False)), float(differential_movement(1.0, is_variable=True))
 )
 BERGGREN_BAND = 0.2
+GRADIENT = "Temperature gradient at the front over the winter while in"
 OVERBURDEN_SENSITIVITY = 6.0e-6  # 1/Pa
 COVER_WEIGHT = 18.0e3  # N/m³
 STANDS = {
@@ -292,7 +293,7 @@ def frost(case: Case, trail: Trail) -> CheckResult:
     lifts = lifts_in(case, case.winters.freezing_index.values)
     if trail.recording:
         _record_berggren(case, steps)
-    heave = _recorded_lift(case, lifts, steps)
+    _record_depth(case, lifts, steps)
     share = steps.enter(
         "uneven",
         Meaning("Share of the lift that is uneven over 3 m", "-", "%"),
@@ -301,12 +302,18 @@ def frost(case: Case, trail: Trail) -> CheckResult:
         "a quarter on uniform ground, half on variable ground",
         (source_note("earthfast_proposal, share of the total [P]"),),
     )
-    demand = steps.conclude(
+    winters = case.winters
+    demand = steps.follow(
         "uneven_lift",
         Meaning("Uneven lift over 3 m", "m", "mm"),
         uneven_lift(lifts.open, lifts.uneven, lifts.verge, lifts.shade),
-        (heave, share, case.winters.verge_factor, case.winters.shade_factor),
         uneven_lift,
+        lambda: {
+            "heave": _told_lift(case, winters.surface_factor, "in the open", steps),
+            "share": share,
+            "at_verge": _told_lift(case, winters.verge_factor, "at the edge", steps.under("edge")),
+            "in_shade": _told_lift(case, winters.shade_factor, "in the shade", steps.under("shade")),
+        },
     )
     allowed = _allowed(case, steps)
     shape = (len(case.ways), case.draws.count)
@@ -327,10 +334,8 @@ def _where(lifts: Lifts) -> tuple[str, ...]:
     return tuple(f"the coldest winter, {WHERE[index]}" for index in means.argmax(axis=0))
 
 
-def _recorded_lift(case: Case, lifts: Lifts, steps: Trail) -> Quantity:
-    """Record depth, frozen ground and lift."""
-    winters, ground = case.winters, case.ground
-    error = steps.enter(
+def _depth_error(case: Case, steps: Trail) -> Quantity:
+    return steps.enter(
         "model_error",
         Meaning("True over computed frost depth", "-", "-"),
         case.draws.of("frost model", DEPTH_ERROR),
@@ -338,34 +343,81 @@ def _recorded_lift(case: Case, lifts: Lifts, steps: Trail) -> Quantity:
         "winters of one index differ, and so does the water in the ground",
         (source_note("earthfast_proposal, log-standard deviation 0.12 [P]"),),
     )
-    cold = (winters.freezing_index, winters.surface_factor, error)
-    steps.conclude(
-        "depth",
-        Meaning("Frost depth in the coldest winter of the design life", "m", "mm"),
-        lifts.frozen.depth,
-        cold,
-        frozen_winters,
+
+
+def _record_depth(case: Case, lifts: Lifts, steps: Trail) -> None:
+    """Record frost depth and the ground frozen."""
+    winters = case.winters
+    cold = (winters.freezing_index, winters.surface_factor, _depth_error(case, steps))
+    for key, meaning, depth in (
+        ("depth", "Frost depth in the coldest winter of the design life", lifts.frozen.depth),
+        ("frozen_ground", "Frost-susceptible ground frozen in the coldest winter", lifts.frozen.ground),
+    ):
+        steps.conclude(key, Meaning(meaning, "m", "mm"), depth, cold, frozen_winters)
+
+
+def _told_lift(case: Case, factor: Quantity, where: str, steps: Trail) -> Quantity:
+    """Tell how the coldest winter lifts the surface under a surface factor."""
+    ground, error = case.ground, _depth_error(case, steps)
+    under = frozen(case, case.winters.freezing_index.values, factor.values, error.values)
+
+    def read(key: str, label: str, unit: str, shown_in: str, values: Floats) -> Quantity:
+        cold = (case.winters.freezing_index, factor, error)
+        return steps.conclude(key, Meaning(f"{label}, {where}", unit, shown_in), values, cold, frozen_winters)
+
+    in_pores = steps.derive(
+        "pore_lift",
+        Meaning(f"Lift by pore water that freezes where it is, {where}", "m", "mm"),
+        pore_lift,
+        {
+            "frozen_thickness": read("frozen_ground", "Ground that heaves frozen", "m", "mm", under.ground),
+            "dry_density": ground.dry_density,
+            "water_content": ground.water_content,
+            "drains": ground.drains,
+        },
     )
-    front = steps.conclude(
-        "frozen_ground",
-        Meaning("Frost-susceptible ground frozen in the coldest winter", "m", "mm"),
-        lifts.frozen.ground,
-        cold,
-        frozen_winters,
-    )
-    left = steps.derive(
-        "susceptibility_left",
-        Meaning("Frost susceptibility left in treated soil", "-", "%"),
-        susceptibility_left,
-        {"compressive_strength": case.mix.strength},
-    )
-    treated = (left,) if case.thickness(Material.TREATED_SOIL).any() else ()
-    return steps.conclude(
+    return steps.derive(
         "heave",
-        Meaning("Lift by frost in the coldest winter", "m", "mm"),
-        lifts.open,
-        (front, *treated, ground.segregation_potential, ground.dry_density, ground.water_content),
+        Meaning(f"Lift by frost in the coldest winter, {where}", "m", "mm"),
         frost_heave,
+        {
+            "ground_gradient": read(
+                "ground_gradient", f"{GRADIENT} natural ground", "K s/m", "K day/m", under.ground_gradient
+            ),
+            "treated_gradient": read(
+                "treated_gradient", f"{GRADIENT} treated soil", "K s/m", "K day/m", under.treated_gradient
+            ),
+            "treated_share": _told_susceptibility(case, steps),
+            "segregation_potential": ground.segregation_potential,
+            "frozen_conductivity": _told_conductivity(case, steps),
+            "overburden": _told_weight(case, steps),
+            "pore_lift": in_pores,
+        },
+    )
+
+
+def _told_conductivity(case: Case, steps: Trail) -> Quantity:
+    return steps.enter(
+        "frozen_conductivity",
+        Meaning("Conductivity of the frozen ground", "W/(m K)", "W/(m K)"),
+        ground_under(case).frozen_conductivity,
+        Origin.DERIVED,
+        "from density, water and grains at their medians, by Côté and Konrad",
+    )
+
+
+def _told_weight(case: Case, steps: Trail) -> Quantity:
+    meaning = Meaning("Weight on formation", "Pa", "kPa")
+    because = "all courses of this way, at 18 kN/m³"
+    return steps.enter("overburden", meaning, _cover_weight(case), Origin.DERIVED, because)
+
+
+def _told_susceptibility(case: Case, steps: Trail) -> Quantity:
+    meaning = Meaning("Frost susceptibility left in treated soil", "-", "%")
+    if not case.thickness(Material.TREATED_SOIL).any():
+        return steps.enter("susceptibility_left", meaning, 0.0, Origin.DERIVED, "nothing is treated")
+    return steps.derive(
+        "susceptibility_left", meaning, susceptibility_left, {"compressive_strength": case.mix.strength}
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from earthfast.checks.situation import Case
+from earthfast.checks.worst import Worst
 from earthfast.estimate import Floats, Meaning, Origin, Quantity, Trail
 from earthfast.loads import Load
 from earthfast.sources import source_note
@@ -27,25 +28,25 @@ def passes_of(case: Case, load: Load) -> Floats:
     return np.maximum(yearly * case.years, 1.0)
 
 
-def enter_factor(case: Case, load: Load, trail: Trail) -> Quantity:
-    """Enter how heavy a load is."""
+def enter_factor(case: Case, worst: Worst, trail: Trail, key: str = "load") -> Quantity:
+    """Enter how heavy the load is that asks most."""
     return trail.enter(
-        "load",
+        key,
         FACTOR,
-        load_factor(case, load),
+        worst.of(lambda act: load_factor(case, act.load)),
         Origin.ASSUMED,
-        f"{load.key}: loads differ from day to day; spread as in the list of loads",
+        f"{worst.usual[0].act.load.key}: loads differ from day to day; spread as in the list of loads",
         (source_note("earthfast_proposal, spread of loads [P]"),),
     )
 
 
-def enter_passes(case: Case, load: Load, trail: Trail) -> Quantity:
-    """Enter how often a load comes."""
+def enter_passes(case: Case, worst: Worst, trail: Trail, key: str = "passes") -> Quantity:
+    """Enter how often the load comes that asks most."""
     return trail.enter(
-        "passes",
+        key,
         TIMES,
-        passes_of(case, load),
+        worst.of(lambda act: passes_of(case, act.load)),
         Origin.ASSUMED,
-        f"{load.key}: times a year as given or listed, over the design life",
+        f"{worst.usual[0].act.load.key}: times a year as given or listed, over the design life",
         (source_note("earthfast_proposal, passes of the list of loads [P]"),),
     )

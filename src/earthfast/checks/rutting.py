@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import dataclass
+from functools import reduce
+
 import numpy as np
 
-from earthfast.checks.acts import acts_of
-from earthfast.checks.loading import enter_factor, enter_passes, load_factor, passes_of
+from earthfast.checks.acts import Act, acts_of
+from earthfast.checks.loading import enter_passes, load_factor, passes_of
+from earthfast.checks.pressing import Pressing, strain_under_load
 from earthfast.checks.registry import CheckName, check
-from earthfast.checks.response import Seen
+from earthfast.checks.response import Seen, Spreading
 from earthfast.checks.situation import Case, CheckResult, nothing_to_judge
-from earthfast.checks.stiffness import BoundState, spreading
-from earthfast.checks.worst import Asked, worst_of
-from earthfast.elastic import superpose
-from earthfast.estimate import FloatLike, Floats, Meaning, Origin, Trail, lognormal_from_band
-from earthfast.ground import StrainCriterion, limiting_strain
-from earthfast.loads import Motion
+from earthfast.checks.stiffness import BoundState, CourseModuli, spreading
+from earthfast.checks.worst import Asked, Worst, worst_of
+from earthfast.estimate import FloatLike, Floats, Meaning, Origin, Quantity, Trail, lognormal_from_band
+from earthfast.ground import STRAIN_LAWS, StrainCriterion, limiting_strain
+from earthfast.loads import Load, Motion
 from earthfast.sources import source_note
 
 MOST_STRAIN = lognormal_from_band(3000e-6, 4000e-6)
@@ -43,8 +47,10 @@ def rutting_strain(repetitions: FloatLike, modulus: FloatLike, score: FloatLike,
 
     Notes
     -----
-    ε = min(exp(m + z s), ε_m), m and s mean and standard deviation of ln ε over nine published criteria, z and ε_m score and
-    cap. They differ 2 to 2.5 times, and are extrapolated below about 1e4 passes: hence the cap.
+    ε = min(exp(m + z s), ε_m), m and s mean and standard deviation of ln ε over nine published criteria ε = A N^(−n) with A and n
+    0.028, 0.021, 0.018 and 0.25; 0.010469 and 0.2234; 0.0093, 0.00915 and 1/7; 0.014951 and 0.2532; 0.023557 and 0.2206; and the
+    Corps of Engineers' of E in psi, A = (247 + 245 log10 E) 1e-6 · 1e4^n, n = 1/(0.0658 E^0.559); N, E, z, ε_m in the order of
+    the arguments. They differ 2 to 2.5 times, and are extrapolated below about 1e4 passes: hence the cap.
 
     References
     ----------
@@ -57,17 +63,140 @@ def rutting_strain(repetitions: FloatLike, modulus: FloatLike, score: FloatLike,
     return np.asarray(np.minimum(np.exp(middle + np.asarray(score) * spread), most))
 
 
+def strain_exponent(modulus: FloatLike) -> Floats:
+    """Power of the strain with which the wear of one pass grows, the middle of the published limits.
+
+    Parameters
+    ----------
+    modulus : array-like
+        Resilient modulus of the ground; one of the limits uses it. [Pa]
+
+    Returns
+    -------
+    exponent : array-like
+        Wear of a pass goes with its strain to this power. [-]
+
+    Notes
+    -----
+    m = 1/n, n the mean over nine published limits ε = A N^(−n): 0.25 three times, 0.223, 1/7 twice, 0.253, 0.221, and of the
+    Corps of Engineers 1/(0.0658 E^0.559), E in psi.
+
+    References
+    ----------
+    ufc_3_260_03, eq. 4-5, and the other criteria of the ground's limiting strain [S]
+    earthfast_proposal, equal weights [P]
+    """
+    exponents = [np.asarray(STRAIN_LAWS[one](modulus).exponent) for one in StrainCriterion]
+    return np.asarray(1.0 / np.mean(np.broadcast_arrays(*exponents), axis=0))
+
+
+def equivalent_passes(
+    repetitions: FloatLike, strain: FloatLike, worst_strain: FloatLike, exponent: FloatLike
+) -> Floats:
+    """Passes of the load that asks most that wear the ground as much as those of another.
+
+    Parameters
+    ----------
+    repetitions : array-like
+        Passes of the other over the design life. [-]
+    strain : array-like
+        Strain of the ground under it. [-]
+    worst_strain : array-like
+        Strain under the load that asks most. [-]
+    exponent : array-like
+        Power of the strain with which wear grows. [-]
+
+    Returns
+    -------
+    passes : array-like
+        Passes of the load that asks most. [-]
+
+    Notes
+    -----
+    N = n (ε/ε_w)^m, with n, ε, ε_w, m in the order of the arguments: each pass uses its share of the life, and the shares add
+    (Miner); whichever load is counted in.
+
+    References
+    ----------
+    miner_1945, linear sum of damage [M]
+    """
+    ratio = np.asarray(strain) / np.asarray(worst_strain)
+    return np.asarray(np.asarray(repetitions) * ratio ** np.asarray(exponent))
+
+
+def passes_together(**each: FloatLike) -> Floats:
+    """Passes of all loads, each counted in passes of the one that asks most.
+
+    Parameters
+    ----------
+    each : array-like
+        Equivalent passes of each load. [-]
+
+    Returns
+    -------
+    passes : array-like
+        Their sum. [-]
+
+    Notes
+    -----
+    N = ΣN_i over the loads listed.
+
+    References
+    ----------
+    miner_1945, linear sum of damage [M]
+    """
+    return np.asarray(sum(np.asarray(one) for one in each.values()))
+
+
 @check(
     CheckName.RUTTING, "Does it keep its level under passing wheels?", "passing loads would rut the ground"
 )
 def rutting(case: Case, trail: Trail) -> CheckResult:
-    """Judge strain of the ground at each pass against what it stands over all passes; nothing to judge where nothing rolls."""
+    """Judge strain of the ground under the load that asks most against what it stands over the passes of all loads.
+
+    Nothing to judge where nothing rolls.
+    """
     steps = trail.under("rutting")
     rolling = [load for load in case.loads if load.motion is Motion.ROLLING]
-    acts = tuple(act for load in rolling for act in acts_of(load, case.unit, repeated=True))
-    if not acts:
+    if not rolling:
         return nothing_to_judge(case)
     moduli, spread = spreading(case, case.ground.modulus_wet, BoundState.CRACKED, steps)
+    limit = _limit(case, steps)
+    each = [_worn(case, load, moduli, spread, limit) for load in rolling]
+    worst = reduce(Worst.or_worse, each)
+    wear = _Wear(case, moduli, spread, each, worst, steps)
+    exponent = strain_exponent(moduli.ground.values)
+    passes = sum(
+        equivalent_passes(passes_of(case, one.asked[0].act.load), one.demand, worst.demand, exponent)
+        for one in each
+    )
+    demand = steps.follow(
+        "strain", STRAIN, worst.demand, strain_under_load, lambda: wear.strain_under(worst, steps)
+    )
+    capacity = steps.follow(
+        "strain_stood",
+        STOOD,
+        rutting_strain(passes, moduli.ground.values, limit.score.values, limit.most.values),
+        rutting_strain,
+        lambda: {
+            "repetitions": wear.passes(demand),
+            "modulus": moduli.ground,
+            "score": limit.score,
+            "most": limit.most,
+        },
+    )
+    return CheckResult(demand, capacity, worst.words, np.ones(len(case.ways)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Limit:
+    """Where the true limit of strain lies, and the strain that may never be passed."""
+
+    score: Quantity
+    most: Quantity
+
+
+def _limit(case: Case, steps: Trail) -> _Limit:
     score = steps.enter(
         "criterion",
         Meaning("Where the true limit lies among the published ones (standard score)", "-", "-"),
@@ -76,27 +205,84 @@ def rutting(case: Case, trail: Trail) -> CheckResult:
         "published limits differ two to two and a half times",
         (source_note("earthfast_proposal, equal weights [P]"),),
     )
-    most = case.draws.of("rut limit", MOST_STRAIN)
-    modulus = moduli.ground.values
-    asked = [
-        Asked(
-            spread.under(act, Seen.STRAIN) * act.pressure * load_factor(case, act.load) / modulus,
-            rutting_strain(passes_of(case, act.load), modulus, score.values, most),
-            act.words,
-            act.load,
+    most = steps.enter(
+        "most_strain",
+        Meaning("Strain that may never be passed, however few the passes", "-", "%"),
+        case.draws.of("rut limit", MOST_STRAIN),
+        Origin.ASSUMED,
+        "below some ten thousand passes the published limits are extrapolated",
+        (source_note("earthfast_proposal, 3000 to 4000 millionths [P]"),),
+    )
+    return _Limit(score, most)
+
+
+def _worn(case: Case, load: Load, moduli: CourseModuli, spread: Spreading, limit: _Limit) -> Worst:
+    """Strain under each pass of one load, against what is stood over its own passes."""
+    modulus, factor = moduli.ground.values, load_factor(case, load)
+    stood = rutting_strain(passes_of(case, load), modulus, limit.score.values, limit.most.values)
+
+    def asked(act: Act) -> Asked:
+        strain = strain_under_load(spread.under(act, Seen.STRAIN), act.pressure, factor, modulus)
+        return Asked(strain, stood, act.words, act)
+
+    return worst_of([asked(act) for act in acts_of(load, case.unit, repeated=True)], case.shape)
+
+
+@dataclass(frozen=True, slots=True)
+class _Wear:
+    """Each load's strain and passes, and how they are told."""
+
+    case: Case
+    moduli: CourseModuli
+    spread: Spreading
+    each: Sequence[Worst]
+    worst: Worst
+    steps: Trail
+
+    def strain_under(self, one: Worst, steps: Trail) -> dict[str, Quantity]:
+        """What `strain_under_load` takes, by parameter."""
+        pressing = Pressing(self.case, one, self.moduli, self.spread, steps)
+        return {
+            "strain_share": pressing.share(Seen.STRAIN),
+            **pressing.push(),
+            "modulus": self.moduli.ground,
+        }
+
+    def passes(self, worst_strain: Quantity) -> Quantity:
+        """Passes of all loads, counted in passes of the one that asks most."""
+        if len(self.each) == 1:
+            return enter_passes(self.case, self.worst, self.steps)
+        exponent = self.steps.derive(
+            "exponent",
+            Meaning("Power of the strain with which the wear of a pass grows", "-", "-"),
+            strain_exponent,
+            {"modulus": self.moduli.ground},
         )
-        for act in acts
-    ]
-    worst = worst_of(asked, case.shape)
-    load = worst.usual[0].load
-    demand = steps.conclude(
-        "strain", STRAIN, worst.demand, (*moduli.quantities, enter_factor(case, load, steps)), superpose
-    )
-    capacity = steps.conclude(
-        "strain_stood",
-        STOOD,
-        worst.capacity,
-        (enter_passes(case, load, steps), moduli.ground, score),
-        rutting_strain,
-    )
-    return CheckResult(demand, capacity, worst.words, np.ones(len(case.ways)))
+        counted = [self._equivalent(one, worst_strain, exponent) for one in self.each]
+        return self.steps.derive(
+            "passes",
+            Meaning("Passes of all loads, counted in passes of the one that asks most", "-", "-"),
+            passes_together,
+            {quantity.key: quantity for quantity in counted},
+        )
+
+    def _equivalent(self, one: Worst, worst_strain: Quantity, exponent: Quantity) -> Quantity:
+        name = one.asked[0].act.load.key
+        steps = self.steps.under(name.replace(" ", "-"))
+        strain = steps.derive(
+            "strain",
+            Meaning(f"Strain of the top of the ground at each pass: {name}", "-", "%"),
+            strain_under_load,
+            self.strain_under(one, steps),
+        )
+        return steps.derive(
+            "equivalent",
+            Meaning(f"Passes that wear as much as those of: {name}", "-", "-"),
+            equivalent_passes,
+            {
+                "repetitions": enter_passes(self.case, one, steps),
+                "strain": strain,
+                "worst_strain": worst_strain,
+                "exponent": exponent,
+            },
+        )

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 
 from earthfast.checks.acts import Act
-from earthfast.checks.loading import enter_factor, load_factor
+from earthfast.checks.loading import load_factor
+from earthfast.checks.pressing import Pressing, deflection_under_load, stress_under_load
 from earthfast.checks.registry import CheckName, check
 from earthfast.checks.response import Seen, Spreading
 from earthfast.checks.situation import Case, CheckResult, nothing_to_judge
-from earthfast.checks.stiffness import BoundState, spreading
-from earthfast.checks.worst import Asked, worst_of
+from earthfast.checks.stiffness import BoundState, CourseModuli, spreading
+from earthfast.checks.worst import Asked, Worst, capacity_that_governs, demand_that_governs, worst_of
 from earthfast.estimate import (
     FloatLike,
     Floats,
@@ -28,6 +28,9 @@ from earthfast.ground import VISIBLE_TILT, differential_settlement
 from earthfast.loads import Motion
 from earthfast.sources import source_note
 
+DEMAND = Meaning("Sinking, or difference of sinking across it", "m", "mm")
+TILT = Meaning("Difference of sinking across it", "m", "mm")
+ALLOWED = Meaning("Put up with", "m", "mm")
 SETTLEMENT_FACTOR = lognormal_from_band(2.0, 5.0)  # resilient over settlement modulus
 COMPRESSION_SCATTER = lognormal(1.0, 0.35)
 STRENGTH_TIMES_COMPRESSIBILITY = 0.015  # -
@@ -130,6 +133,92 @@ def counted_depth(force: FloatLike, unit_weight: FloatLike) -> Floats:
     return np.asarray(np.cbrt(1.5 * np.asarray(force) / (np.pi * COUNTED * np.asarray(unit_weight))))
 
 
+def patch_radius(radius: FloatLike, share: FloatLike) -> Floats:
+    """Radius over which a load reaches the ground at its peak stress there, no less than on its bed.
+
+    Parameters
+    ----------
+    radius : array-like
+        Radius over which the load reaches its bed. [m]
+    share : array-like
+        Stress on the ground over the pressure of the load. [-]
+
+    Returns
+    -------
+    radius : array-like
+        Radius on the ground. [m]
+
+    Notes
+    -----
+    a' = a/√min(I, 1), with a and I in the order of the arguments.
+
+    References
+    ----------
+    definition, force over stress [C]
+    """
+    return np.asarray(radius) / np.sqrt(np.minimum(share, 1.0))
+
+
+def settlement_in_all(at_once: FloatLike, slowly: FloatLike, stays: FloatLike, drains: FloatLike) -> Floats:
+    """Settlement on loading and, where the load stays on ground that holds its water, over the years.
+
+    Parameters
+    ----------
+    at_once : array-like
+        Settlement on loading. [m]
+    slowly : array-like
+        Settlement once water has been squeezed out. [m]
+    stays : array-like
+        1 where the load stays long enough for that, else 0. [-]
+    drains : array-like
+        1 for ground that drains as it is loaded, else 0. [-]
+
+    Returns
+    -------
+    settlement : array-like
+        Both together. [m]
+
+    Notes
+    -----
+    s = s₀ + s₁ where the load stays and the ground does not drain, else s₀; s₀ and s₁ in the order of the arguments.
+
+    References
+    ----------
+    definition, sum [C]
+    """
+    waits = np.logical_and(np.greater(stays, 0.0), np.less_equal(drains, 0.0))
+    return np.asarray(np.asarray(at_once) + np.where(waits, slowly, 0.0))
+
+
+def tilt_across(settlement: FloatLike, variation: FloatLike, score: FloatLike) -> Floats:
+    """Difference of settlement between the two sides of what stands there.
+
+    Parameters
+    ----------
+    settlement : array-like
+        Mean settlement of either side. [m]
+    variation : array-like
+        Log-standard deviation of the ground from place to place. [-]
+    score : array-like
+        Standard normal score of the difference. [-]
+
+    Returns
+    -------
+    difference : array-like
+        Difference of settlement. [m]
+
+    Notes
+    -----
+    d = |z| s V √2, with s, V, z in the order of the arguments: the two sides are unlike.
+
+    References
+    ----------
+    definition, variance of a difference [C]
+    earthfast_proposal, the two sides of a load are unlike [P]
+    """
+    return np.asarray(np.abs(score) * differential_settlement(settlement, variation, 0.0))
+
+
 @check(
     CheckName.SETTLEMENT,
     "Does what stands on it stay level?",
@@ -149,31 +238,42 @@ class _Ground:
 
     modulus: Quantity
     compressibility: Quantity
+    moduli: CourseModuli
     spread: Spreading
     spot_score: Quantity
 
 
 def _judged(case: Case, acts: tuple[Act, ...], steps: Trail) -> CheckResult:
     ground = _ground(case, steps)
-    asked = [one for act in acts for one in _asked(case, act, ground)]
-    worst = worst_of(asked, case.shape)
-    load = enter_factor(case, worst.usual[0].load, steps)
-    demand = steps.conclude(
-        "sinking",
-        Meaning("Sinking, or difference of sinking across it", "m", "mm"),
-        worst.demand,
-        (ground.modulus, ground.compressibility, case.ground.spot_spread, ground.spot_score, load),
-        compression_below_patch,
+    tilting = worst_of([_tilting(case, act, ground) for act in acts], case.shape)
+    words = "a tilt of 1 in 200 shows"
+    if case.tolerable_settlement is None:
+        demand = _told_tilting(case, tilting, ground, steps)
+        allowed = _allowed(tilting, "allowed", Origin.ASSUMED, words, steps)
+        return CheckResult(demand, allowed, tilting.words, np.ones(len(case.ways)))
+    sinking = worst_of([_sunk(case, act, ground) for act in acts], case.shape)
+    worst = tilting.or_worse(sinking)
+
+    def told() -> dict[str, Quantity]:
+        tilts, sinks = steps.under("tilting"), steps.under("sinking")
+        return {
+            "first_demand": _told_tilting(case, tilting, ground, tilts),
+            "first_capacity": _allowed(tilting, "allowed", Origin.ASSUMED, words, tilts),
+            "second_demand": _told_sinking(case, sinking, ground, sinks),
+            "second_capacity": _allowed(sinking, "allowed", Origin.GIVEN, "as given", sinks),
+        }
+
+    return CheckResult(
+        steps.follow("sinking", DEMAND, worst.demand, demand_that_governs, told),
+        steps.follow("allowed", ALLOWED, worst.capacity, capacity_that_governs, told),
+        worst.words,
+        np.ones(len(case.ways)),
     )
-    allowed = steps.enter(
-        "allowed",
-        Meaning("Put up with", "m", "mm"),
-        worst.capacity,
-        Origin.ASSUMED if case.tolerable_settlement is None else Origin.GIVEN,
-        "a tilt of 1 in 200 shows" + ("" if case.tolerable_settlement is None else ", or as given"),
-        (source_note("earthfast_proposal, 1/200 as visible [P]"),),
-    )
-    return CheckResult(demand, allowed, worst.words, np.ones(len(case.ways)))
+
+
+def _allowed(worst: Worst, key: str, origin: Origin, because: str, steps: Trail) -> Quantity:
+    note = source_note("earthfast_proposal, 1/200 as visible [P]")
+    return steps.enter(key, ALLOWED, worst.capacity, origin, because, (note,))
 
 
 def _ground(case: Case, steps: Trail) -> _Ground:
@@ -214,7 +314,7 @@ def _ground(case: Case, steps: Trail) -> _Ground:
         "soft spots lie anywhere",
         (source_note("earthfast_proposal, the two sides of a load are unlike [P]"),),
     )
-    return _Ground(modulus, compressibility, spread, score)
+    return _Ground(modulus, compressibility, moduli, spread, score)
 
 
 def settlement_modulus(resilient_modulus: FloatLike, factor: FloatLike) -> Floats:
@@ -243,24 +343,131 @@ def settlement_modulus(resilient_modulus: FloatLike, factor: FloatLike) -> Float
     return np.asarray(np.asarray(resilient_modulus) / np.asarray(factor))
 
 
-def _asked(case: Case, act: Act, ground: _Ground) -> Iterator[Asked]:
-    """What an act asks in sinking as a whole, and in sinking more on one side."""
-    sinking = _sinking(case, act, ground)
-    if case.tolerable_settlement is not None:
-        yield Asked(sinking, np.full(1, case.tolerable_settlement), f"{act.words}, sinking", act.load)
-    unlike = differential_settlement(sinking, case.ground.spot_spread.values, 0.0)
-    tilting = np.abs(ground.spot_score.values) * unlike
-    yield Asked(tilting, np.full(1, VISIBLE_TILT * act.span), f"{act.words}, tilting", act.load)
+def _tilting(case: Case, act: Act, ground: _Ground) -> Asked:
+    """What an act asks in sinking more on one side."""
+    tilt = tilt_across(_sinking(case, act, ground), case.ground.spot_spread.values, ground.spot_score.values)
+    return Asked(tilt, np.full(1, VISIBLE_TILT * act.span), f"{act.words}, tilting", act)
+
+
+def _sunk(case: Case, act: Act, ground: _Ground) -> Asked:
+    """What an act asks in sinking as a whole."""
+    put_up_with = np.full(1, case.tolerable_settlement or 0.0)
+    return Asked(_sinking(case, act, ground), put_up_with, f"{act.words}, sinking", act)
 
 
 def _sinking(case: Case, act: Act, ground: _Ground) -> Floats:
     """Settlement on loading and, where the load stays on ground that does not drain, over the years."""
-    pressure = act.pressure * load_factor(case, act.load)
-    at_once = ground.spread.under(act, Seen.DEFLECTION) * pressure / ground.modulus.values
-    if act.load.passes_per_year.centre > STAYS:
-        return np.asarray(at_once)
-    on_ground = ground.spread.under(act, Seen.ON_GROUND)
-    radius = act.radius / np.sqrt(np.minimum(on_ground, 1.0))
-    depth = counted_depth(act.force * len(act.circles), SOIL_WEIGHT)
-    slowly = compression_below_patch(on_ground * pressure, radius, ground.compressibility.values, depth)
-    return np.asarray(at_once + np.where(case.ground.drains.values > 0.0, 0.0, slowly))
+    load = load_factor(case, act.load)
+    reach = ground.spread.under(act, Seen.DEFLECTION)
+    at_once = deflection_under_load(reach, act.pressure, load, ground.modulus.values)
+    if not _stays(act):
+        return at_once
+    share = ground.spread.under(act, Seen.ON_GROUND)
+    slowly = compression_below_patch(
+        stress_under_load(share, act.pressure, load),
+        patch_radius(act.radius, share),
+        ground.compressibility.values,
+        counted_depth(_force(act), SOIL_WEIGHT),
+    )
+    return settlement_in_all(at_once, slowly, 1.0, case.ground.drains.values)
+
+
+def _stays(act: Act) -> bool:
+    return act.load.passes_per_year.centre <= STAYS
+
+
+def _force(act: Act) -> float:
+    return act.force * len(act.circles)
+
+
+def _told_tilting(case: Case, worst: Worst, ground: _Ground, steps: Trail) -> Quantity:
+    return steps.follow(
+        "sinking",
+        TILT if case.tolerable_settlement is None else DEMAND,
+        worst.demand,
+        tilt_across,
+        lambda: {
+            "settlement": _told_sinking(case, worst, ground, steps.under("whole")),
+            "variation": case.ground.spot_spread,
+            "score": ground.spot_score,
+        },
+    )
+
+
+def _told_sinking(case: Case, worst: Worst, ground: _Ground, steps: Trail) -> Quantity:
+    pressing = Pressing(case, worst, ground.moduli, ground.spread, steps)
+    at_once = steps.derive(
+        "at_once",
+        Meaning("Settlement on loading", "m", "mm"),
+        deflection_under_load,
+        {"reach": pressing.share(Seen.DEFLECTION), **pressing.push(), "modulus": ground.modulus},
+    )
+    stays = steps.enter(
+        "stays",
+        Meaning("The load stays long enough for water to be squeezed out (1 yes)", "-", "-"),
+        worst.of(lambda act: float(_stays(act))),
+        Origin.DERIVED,
+        f"moved {STAYS:g} times a year or less often",
+    )
+    return steps.derive(
+        "in_all",
+        Meaning("Settlement in all", "m", "mm"),
+        settlement_in_all,
+        {
+            "at_once": at_once,
+            "slowly": _told_slowly(pressing, ground),
+            "stays": stays,
+            "drains": case.ground.drains,
+        },
+    )
+
+
+def _told_slowly(pressing: Pressing, ground: _Ground) -> Quantity:
+    steps = pressing.steps
+    stress = steps.derive(
+        "stress",
+        Meaning("Stress on the ground", "Pa", "kPa"),
+        stress_under_load,
+        pressing.stress(Seen.ON_GROUND),
+    )
+    radius = steps.derive(
+        "spread_radius",
+        Meaning("Radius over which the load reaches the ground", "m", "mm"),
+        patch_radius,
+        {"radius": pressing.radius(), "share": pressing.share(Seen.ON_GROUND)},
+    )
+    return steps.derive(
+        "slowly",
+        Meaning("Settlement over the years where water is squeezed out", "m", "mm"),
+        compression_below_patch,
+        {
+            "pressure": stress,
+            "radius": radius,
+            "compressibility": ground.compressibility,
+            "depth": _told_depth(pressing.worst, steps),
+        },
+    )
+
+
+def _told_depth(worst: Worst, steps: Trail) -> Quantity:
+    force = steps.enter(
+        "force",
+        Meaning("The load, all contacts together", "N", "kN"),
+        worst.of(_force),
+        Origin.GIVEN,
+        "usual value",
+    )
+    weight = steps.enter(
+        "unit_weight",
+        Meaning("Unit weight of the ground", "N/m³", "kN/m³"),
+        SOIL_WEIGHT,
+        Origin.ASSUMED,
+        "as of most soils",
+        (source_note("from_memory, 17 to 20 kN/m³ [M]"),),
+    )
+    return steps.derive(
+        "depth",
+        Meaning("Depth within which clay settles", "m", "m"),
+        counted_depth,
+        {"force": force, "unit_weight": weight},
+    )

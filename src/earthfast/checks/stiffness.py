@@ -72,8 +72,8 @@ def unbound_modulus(thickness: FloatLike, support_modulus: FloatLike, scatter: F
 
     Notes
     -----
-    E = min(f E_rule(h, E_below), 350 MPa), f the scatter and E_rule the published ratio rule: stone cannot be stiff on
-    soft ground, since layers that bend down would have to carry tension.
+    E = min(f E_b r, 350 MPa) with r = 0.2 h^0.45 (h in mm) between 2 and 4; h, E_b, f in the order of the arguments: stone cannot
+    be stiff on soft ground, since layers that bend down would have to carry tension.
 
     References
     ----------
@@ -105,8 +105,8 @@ def cracked_soil_modulus(
 
     Notes
     -----
-    E = max(E_g, min(E_c, ½ E_u(q))), with E_g, E_c and q in the order ground, cracked, strength and E_u the uncracked
-    modulus: weakly treated soil is never stiffer than half its uncracked self nor softer than the soil it was.
+    E = max(E_g, min(E_c, ½ · 1200 q)), q, E_c and E_g in the order of the arguments and 1200 q the uncracked modulus: weakly
+    treated soil is never stiffer than half its uncracked self nor softer than the soil it was.
 
     References
     ----------
@@ -117,15 +117,71 @@ def cracked_soil_modulus(
     return np.asarray(np.maximum(ground_modulus, np.minimum(cracked, 0.5 * uncracked)))
 
 
+def whole_soil_modulus(compressive_strength: FloatLike, ground_modulus: FloatLike) -> Floats:
+    """Modulus of treated soil before it cracks.
+
+    Parameters
+    ----------
+    compressive_strength : array-like
+        Unconfined compressive strength, soaked. [Pa]
+    ground_modulus : array-like
+        Modulus of the ground it was made from. [Pa]
+
+    Returns
+    -------
+    modulus : array-like
+        Modulus as the load feels it. [Pa]
+
+    Notes
+    -----
+    E = max(E_g, 1200 q), with q and E_g in the order of the arguments: soil is never softer for being treated.
+
+    References
+    ----------
+    nchrp_1_37a, uncracked modulus of soil-cement [M]
+    """
+    return np.maximum(ground_modulus, bound_modulus(BoundSystem.SOIL_CEMENT_MEPDG, compressive_strength))
+
+
+def bedding_modulus_on(own: FloatLike, base_modulus: FloatLike) -> Floats:
+    """Modulus of bedding sand, which is no stiffer than what it is compacted on.
+
+    Parameters
+    ----------
+    own : array-like
+        Modulus of bedding sand on a firm base. [Pa]
+    base_modulus : array-like
+        Modulus of what it lies on. [Pa]
+
+    Returns
+    -------
+    modulus : array-like
+        Modulus of the sand as it lies. [Pa]
+
+    Notes
+    -----
+    E = min(E_s, E_b), E_s and E_b in the order of the arguments.
+
+    References
+    ----------
+    earthfast_proposal, sand holds no tension [P]
+    """
+    return np.minimum(own, base_modulus)
+
+
 def course_moduli(case: Case, support: Quantity, bound: BoundState, trail: Trail) -> CourseModuli:
     """Moduli of all ways of a case on ground of a modulus, in one state of bound courses."""
     upper, lower = courses_of(case.ways[0].build_up).materials
     base = _MODULI[lower](case, support, bound, trail)
     if upper is Material.CONCRETE:
         return CourseModuli(_concrete(case, trail), base, support)
-    bedding = _bedding(case, trail)
-    # sand is no stiffer than what it is compacted on, save on a bound base
-    return CourseModuli(Quantity(bedding.key, np.minimum(bedding.values, base.values)), base, support)
+    bedding = trail.derive(
+        "bedding_on_base",
+        Meaning("Modulus of bedding sand on its base", MODULUS, "MPa"),
+        bedding_modulus_on,
+        {"own": _bedding(case, trail), "base_modulus": base},
+    )
+    return CourseModuli(bedding, base, support)
 
 
 def spreading(
@@ -198,13 +254,11 @@ def _stone(case: Case, support: Quantity, _bound: BoundState, trail: Trail) -> Q
 
 def _treated(case: Case, support: Quantity, bound: BoundState, trail: Trail) -> Quantity:
     if bound is BoundState.WHOLE:
-        whole = bound_modulus(BoundSystem.SOIL_CEMENT_MEPDG, case.mix.strength.values)
-        return trail.conclude(
+        return trail.derive(
             "treated_modulus",
             Meaning("Modulus of the treated soil before it cracks", MODULUS, "MPa"),
-            np.maximum(whole, support.values),
-            (case.mix.strength, support),
-            bound_modulus,
+            whole_soil_modulus,
+            {"compressive_strength": case.mix.strength, "ground_modulus": support},
         )
     cracked = trail.enter(
         "cracked_modulus",

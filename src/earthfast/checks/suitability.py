@@ -14,6 +14,8 @@ TREATS = (Method.CEMENT, Method.LIME_CEMENT)
 MOST_PLASTIC_CEMENT = 0.20
 MOST_PLASTIC_LIME_CEMENT = 0.45
 MOST_ORGANIC = 0.02
+NEAREST = 20  # one draw in so many
+HALF = 0.5
 
 
 def unsuitability(organic_content: FloatLike, plasticity_index: FloatLike, most_plastic: FloatLike) -> Floats:
@@ -80,15 +82,18 @@ def suitability(case: Case, trail: Trail) -> CheckResult:
             "most_plastic": most_plastic,
         },
     )
-    organic_rules = np.median(case.ground.organic_content.values) / MOST_ORGANIC > (
-        np.median(case.ground.plasticity_index.values) / limits
-    )
-    limit = steps.enter(
-        "limit", Meaning("Limit", "-", "-"), 1.0, Origin.DERIVED, "by definition of the share"
-    )
+    one = steps.enter("limit", Meaning("Limit", "-", "-"), 1.0, Origin.DERIVED, "by definition of the share")
     return CheckResult(
         demand=demand,
-        capacity=Quantity(limit.key, np.ones_like(demand.values)),
-        governed_by=tuple("organic matter" if organic else "plasticity" for organic in organic_rules),
+        capacity=Quantity(one.key, np.ones_like(demand.values)),
+        governed_by=(_governs(case, demand.values[0], float(limits[0])),) * len(case.ways),
         applies=np.array([float(way.method in TREATS) for way in case.ways]),
     )
+
+
+def _governs(case: Case, unsuitable: Floats, most_plastic: float) -> str:
+    """What rules in the twentieth of draws nearest to the limit."""
+    organic, plastic = case.ground.organic_content.values, case.ground.plasticity_index.values
+    nearest = np.argpartition(-unsuitable, organic.size // NEAREST)[: max(organic.size // NEAREST, 1)]
+    rules = organic[nearest] / MOST_ORGANIC > plastic[nearest] / most_plastic
+    return "organic matter" if rules.mean() > HALF else "plasticity"

@@ -10,7 +10,7 @@ from earthfast.checks.frost import DEPTH_ERROR
 from earthfast.checks.frozen_columns import frozen
 from earthfast.checks.situation import Case
 from earthfast.estimate import FloatLike, Floats, Meaning, Quantity, Trail
-from earthfast.frost import FrostGroup, thaw_cbr, thaw_modulus_factor
+from earthfast.frost import FrostGroup, frozen_winters, thaw_cbr, thaw_modulus_factor
 
 RANKS = (FrostGroup.NFS, FrostGroup.F1, FrostGroup.F2, FrostGroup.F3, FrostGroup.F4)
 STRENGTH_PER_CBR = 25.0e3  # Pa for 1 % of CBR
@@ -135,12 +135,18 @@ def spring_state(case: Case, trail: Trail) -> SpringState:
             for one in (ground.strength_wet, ground.modulus_wet)
         )
         return SpringState(strength, modulus, np.zeros(shape))
-    share = trail.conclude(
+    thickness = trail.conclude(
+        "frozen_ground",
+        Meaning("Ground under the base frozen in the coldest winter", "m", "mm"),
+        frost.ground,
+        (winters.freezing_index, winters.surface_factor),
+        frozen_winters,
+    )
+    share = trail.derive(
         "thaw_share",
         Meaning("How far a spring thaw governs the ground under the base", "-", "%"),
-        frozen_share(frost.ground),
-        (winters.freezing_index, winters.surface_factor),
         frozen_share,
+        {"frozen_thickness": thickness},
     )
     modulus = trail.derive(
         "modulus_spring",

@@ -9,7 +9,7 @@ from typing import TypeVar
 import numpy as np
 
 from earthfast.checks import Case, Drainage, GroundDraws, Method, MixDraws, PavingUnit, Way, Winters
-from earthfast.estimate import Draws, Floats, Meaning, Quantity, Trail
+from earthfast.estimate import Draws, FloatLike, Floats, Meaning, Origin, Quantity, Trail
 from earthfast.loads import Load
 from earthfast.mixes import (
     REFERENCE_AGE,
@@ -24,7 +24,13 @@ Places = np.ndarray[tuple[int], np.dtype[np.int64]]
 
 Holder = TypeVar("Holder", GroundDraws, Winters, Drainage)
 FELT_BELOW = 0.5  # m below formation within which a weaker stratum counts
-WEAKER_COUNTS = ("strength", "strength_wet", "modulus", "modulus_wet")
+NEAR = "under the base or the next stratum, the weaker"
+WEAKER_COUNTS = {
+    "strength": Meaning(f"Undrained strength as found {NEAR}", "Pa", "kPa"),
+    "strength_wet": Meaning(f"Undrained strength, long-term wet, {NEAR}", "Pa", "kPa"),
+    "modulus": Meaning(f"Modulus as found {NEAR}", "Pa", "MPa"),
+    "modulus_wet": Meaning(f"Modulus, long-term wet, {NEAR}", "Pa", "MPa"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +149,7 @@ class Setting:
         index, next_counts = bearing
         ground = self.grounds[index].draws
         if next_counts:
-            ground = _weaker(ground, self.grounds[index + 1].draws)
+            ground = _weaker(ground, self.grounds[index + 1].draws, trail.under("weaker"))
         return Case(
             ways=ways,
             ground=ground,
@@ -160,18 +166,46 @@ class Setting:
     def _strength(self, ways: tuple[Way, ...], trail: Trail) -> Quantity:
         belief = self.mix.beliefs.get(ways[0].method)
         if belief is None:  # nothing is treated
-            values = np.ones((len(ways), 1))
-        else:
-            courses = [way.build_up.treated for way in ways]
-            dose = np.array([course.dose if course else 0.0 for course in courses])[:, None]
-            values = field_strength(belief, dose, REFERENCE_AGE, self.mix.place, self.mix.normals)
+            return Quantity(f"{trail.prefix}mix.strength", np.ones((len(ways), 1)))
+        courses = [way.build_up.treated for way in ways]
+        dose = np.array([course.dose if course else 0.0 for course in courses])[:, None]
+        given = trail.enter(
+            "mix.dose", Meaning("Cement, of dry soil", "-", "%"), dose, Origin.GIVEN, "of this way"
+        )
+        values = field_strength(belief, dose, REFERENCE_AGE, self.mix.place, self.mix.normals)
         return trail.conclude(
             "mix.strength",
             Meaning("Strength of the treated soil at 28 days, soaked, at its weak spots", "Pa", "MPa"),
             values,
-            self.mix.leaves,
+            (given, *self.mix.leaves),
             field_strength,
         )
+
+
+def weaker_of_two(upper: FloatLike, lower: FloatLike) -> Floats:
+    """What counts of two strata that a load feels: the weaker, draw by draw.
+
+    Parameters
+    ----------
+    upper : array-like
+        Of the stratum under the base. [-]
+    lower : array-like
+        Of the next, in the same unit. [-]
+
+    Returns
+    -------
+    weaker : array-like
+        The smaller. [-]
+
+    Notes
+    -----
+    c = min(c₁, c₂), c₁ and c₂ in the order of the arguments: the next stratum counts where it lies within half a metre below.
+
+    References
+    ----------
+    earthfast_proposal, the weaker of two strata [P]
+    """
+    return np.minimum(upper, lower)
 
 
 def _at(holder: Holder, which: slice | Places) -> Holder:
@@ -185,14 +219,17 @@ def _at(holder: Holder, which: slice | Places) -> Holder:
     return replace(holder, **cut)
 
 
-def _weaker(upper: GroundDraws, lower: GroundDraws) -> GroundDraws:
+def _weaker(upper: GroundDraws, lower: GroundDraws, steps: Trail) -> GroundDraws:
     """The upper stratum with the strength and stiffness of the lower one where that is weaker."""
     return replace(
-        upper, **{name: _less(getattr(upper, name), getattr(lower, name)) for name in WEAKER_COUNTS}
+        upper,
+        **{
+            name: steps.derive(
+                name,
+                meaning,
+                weaker_of_two,
+                {"upper": getattr(upper, name), "lower": getattr(lower, name)},
+            )
+            for name, meaning in WEAKER_COUNTS.items()
+        },
     )
-
-
-def _less(one: Quantity, other: Quantity) -> Quantity:
-    values: Floats = np.minimum(one.values, other.values)
-    governs = one if np.median(one.values) <= np.median(other.values) else other
-    return Quantity(governs.key, values)

@@ -36,13 +36,15 @@ def write_sheets(built: Built, folder: Path, stem: str, paper: str, as_html: boo
 def calculation_checks(built: Built) -> tuple[CalculationCheck, ...]:
     """Every check of every chosen way with its trail."""
     from earthfast.sheets import CalculationCheck
-    from earthfast.stages import traced_answer
+    from earthfast.stages import middle_draw, traced_answer
 
     trail = built.choice.understanding.trail
     checks = []
     for area in built.answer.areas:
+        weakest = max(area.checks, key=lambda check: check.chance / check.target)
+        draw = middle_draw(trail, weakest.key)
         for check in area.checks:
-            traced = traced_answer(trail, check.key, built.answer.job)
+            traced = traced_answer(trail, check.key, built.answer.job, draw)
             checks.append(
                 CalculationCheck(
                     area=area.name,
@@ -50,6 +52,7 @@ def calculation_checks(built: Built) -> tuple[CalculationCheck, ...]:
                     check=check,
                     steps=traced.steps,
                     influences=traced.influences,
+                    draw=traced.draw,
                 )
             )
     return tuple(checks)

@@ -254,8 +254,15 @@ def show_why(answer: WhyAnswer) -> None:
     """Print a figure's trail."""
     out = console()
     out.print(Text(answer.sentence, style="bold"))
+    out.print(
+        Padding(
+            f"Draw {answer.draw:,} lies in the middle: with its figures each formula can be worked by hand.",
+            (0, 0, 0, 2),
+        )
+    )
+    there = {step.figure.key: step.example for step in answer.steps}
     for step in answer.steps:
-        _show_step(out, step)
+        _show_step(out, step, there)
     if answer.influences:
         _heading(out, "Which input matters most")
         for line in answer.influences[:8]:
@@ -263,14 +270,15 @@ def show_why(answer: WhyAnswer) -> None:
             out.print(f"  {bar(line.share)} {line.share:4.0%}  {line.figure.label} {way} it when it rises")
 
 
-def _show_step(out: Console, step: TrailStep) -> None:
-    _heading(out, f"{step.figure.label}: {step.figure.text}")
+def _show_step(out: Console, step: TrailStep, there: dict[str, str]) -> None:
+    _heading(out, f"{step.figure.label}: {step.figure.text}; in that draw {step.example}")
     out.print(f"  {step.figure.key} · {step.origin}")
     for words in (step.because, step.relation, step.formula):
         if words:
             out.print(Padding(words, (0, 0, 0, 2)))
     for one in step.inputs:
-        out.print(f"    from {one.label}: {one.text}  [{one.key}]")
+        worked = f"; in that draw {there[one.key]}" if one.key in there else ""
+        out.print(f"    from {one.label}: {one.text}{worked}  [{one.key}]")
     for source in step.sources:
         place = f", {source.place}" if source.place else ""
         out.print(Padding(f"source: {source.citation.rstrip('.')}{place} ({source.words})", (0, 0, 0, 4)))

@@ -8,7 +8,7 @@ read the very numbers that decided.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
 import numpy as np
@@ -65,6 +65,7 @@ class Traced:
     values : all draws, or a single value, in SI.
     inputs : keys of the figures it was worked out from.
     method : the relation used, where it was worked out.
+    parameters : which parameter of the relation each input is, where the figure is the relation of its inputs and no more.
     sources : on whose word.
     because : one sentence for a given, observed or assumed figure.
     band : 5..95 % band where it is known without draws.
@@ -79,6 +80,7 @@ class Traced:
     sources: tuple[SourceNote, ...] = ()
     because: str = ""
     band: Band | None = None
+    parameters: tuple[str, ...] = ()
 
     @property
     def centre(self) -> float:
@@ -98,6 +100,12 @@ class Traced:
         if self.band is not None:
             return self.band.high
         return float(np.quantile(self.values, BAND_HIGH))
+
+    def in_draw(self, draw: int) -> float:
+        """Value in one draw, in SI; the only value where there is but one."""
+        if self.values.size == 1:
+            return float(self.values[0])
+        return float(self.values[draw])
 
     @property
     def low_centre_high(self) -> tuple[float, float, float]:
@@ -168,12 +176,29 @@ class Trail:
         meaning: Meaning,
         function: Callable[..., FloatLike],
         inputs: Mapping[str, Quantity],
-        constants: Mapping[str, FloatLike] | None = None,
     ) -> Quantity:
         """Work out a figure from others by a published relation and record how."""
-        values = {name: quantity.values for name, quantity in inputs.items()}
-        array = np.asarray(function(**values, **(constants or {})), dtype=np.float64)
-        return self.conclude(key, meaning, array, inputs.values(), function)
+        array = function(**{name: quantity.values for name, quantity in inputs.items()})
+        return self.follow(key, meaning, array, function, lambda: inputs)
+
+    def follow(
+        self,
+        key: str,
+        meaning: Meaning,
+        values: FloatLike,
+        function: Callable[..., object],
+        inputs: Callable[[], Mapping[str, Quantity]],
+    ) -> Quantity:
+        """Record values already worked out that equal ``function`` of its inputs, which are asked for only to be recorded."""
+        array = np.asarray(values, dtype=np.float64)
+        if not self.recording:
+            return Quantity(f"{self.prefix}{key}", array)
+        named = inputs()
+        found = self.conclude(key, meaning, array, named.values(), function)
+        traced = self.figures[found.key]
+        keys = tuple(quantity.key for quantity in named.values())
+        self.figures[found.key] = replace(traced, inputs=keys, parameters=tuple(named))
+        return found
 
     def conclude(
         self,

@@ -18,7 +18,7 @@ class SurfaceCover(StrEnum):
     SHADED = "shaded"
     TURF = "turf"
     TREES = "trees"
-    BLOCK_PAVING = "block paving kept clear"
+    BLOCK_PAVING = "paving of blocks or flags"
     BLOCK_PAVING_IN_SHADE = "block paving in shade"
 
 

@@ -234,8 +234,8 @@ def field_strength(
     Notes
     -----
     ln q = a + b ln(C/Cr) + d ln(t/28 d) + n ln(ρ/ρ0) + ln(0.75) + 0.20 z − z(1 − w) σ(b), parameters drawn
-    from the group that the first score picks. No binder gives 0. Same law before and after trials; only the
-    belief changes.
+    from the group that the first score picks; C the dose, Cr and ρ0 the group's own,
+    σ the scatter of mixing by hand. No binder gives 0. Same law before and after trials; only the belief changes.
 
     References
     ----------

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from pydantic import Field
 
@@ -21,6 +21,10 @@ from earthfast.sheets.ink import PAPER_SIZES, Paper
 from earthfast.stages.answers import Answer, CheckLine, InfluenceLine, Part, SourceLine, TrailStep
 
 MARGIN = 12.0  # mm
+WORKED = (
+    "Medians do not combine into medians. The last column gives every figure in one draw, number {draw:,}, which lies in the "
+    "middle of the weakest check: with those figures each formula can be worked by hand."
+)
 
 
 class CalculationCheck(Part):
@@ -31,6 +35,7 @@ class CalculationCheck(Part):
     check: CheckLine
     steps: tuple[TrailStep, ...] = Field(description="As `why` gives them: the figure first.")
     influences: tuple[InfluenceLine, ...] = ()
+    draw: int = Field(default=1, description="Number of the draw that the examples are of.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +44,7 @@ class InputRow:
 
     label: str
     figure: str
+    example: str
     step: str
 
 
@@ -49,6 +55,7 @@ class StepEntry:
     number: str
     label: str
     result: str
+    example: str
     origin: str
     relation: str
     formula: str
@@ -84,6 +91,7 @@ class CalculatedArea:
     name: str
     way: str
     strip: Picture
+    worked: str
     checks: tuple[CheckEntry, ...]
 
 
@@ -117,7 +125,8 @@ def calculation_contents(
         entries = tuple(
             _entry(check, f"{number}.{place}", numbers, marks) for place, check in enumerate(mine, start=1)
         )
-        areas.append(CalculatedArea(area[:1].upper() + area[1:], way, strip, entries))
+        worked = WORKED.format(draw=mine[0].draw)
+        areas.append(CalculatedArea(area[:1].upper() + area[1:], way, strip, worked, entries))
     return CalculationContents(heading(answer, "Calculation sheet"), tuple(areas), small_print(answer, cited))
 
 
@@ -141,22 +150,39 @@ def _entry(
         passes=check.passes,
         governed_by="" if check.governed_by in check.sentence else check.governed_by,
         sentence=check.sentence,
-        steps=tuple(_step(step, numbers, marks) for step in fresh),
+        steps=_steps(fresh, entry, numbers, marks),
         shown_before=tuple(f"{step.figure.label} ({numbers[step.figure.key]})" for step in seen),
         influences=tuple(_influence(line) for line in entry.influences),
     )
 
 
-def _step(step: TrailStep, numbers: dict[str, str], marks: dict[SourceLine, str]) -> StepEntry:
+def _steps(
+    fresh: Sequence[TrailStep], entry: CalculationCheck, numbers: dict[str, str], marks: dict[SourceLine, str]
+) -> tuple[StepEntry, ...]:
+    """Print figures; the chance, which comes first, in the words of the check."""
+    there = {step.figure.key: step.example for step in entry.steps}
+    printed = [_step(step, there, numbers, marks) for step in fresh]
+    if fresh and fresh[0].figure.key == entry.check.key:
+        printed[0] = replace(printed[0], result=entry.check.chance_text, example="")
+    return tuple(printed)
+
+
+def _step(
+    step: TrailStep, there: dict[str, str], numbers: dict[str, str], marks: dict[SourceLine, str]
+) -> StepEntry:
     return StepEntry(
         number=numbers[step.figure.key],
         label=step.figure.label,
         result=step.figure.text,
+        example=step.example,
         origin=step.origin,
         relation=step.relation,
         formula=step.formula,
         because=step.because,
-        inputs=tuple(InputRow(one.label, one.text, numbers.get(one.key, "")) for one in step.inputs),
+        inputs=tuple(
+            InputRow(one.label, one.text, there.get(one.key, ""), numbers.get(one.key, ""))
+            for one in step.inputs
+        ),
         sources=", ".join(dict.fromkeys(marks[source] for source in step.sources)),
     )
 

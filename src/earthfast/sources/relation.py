@@ -27,8 +27,9 @@ class SourceNote:
 
 @dataclass(frozen=True, slots=True)
 class Relation:
-    """What a formula function's docstring says about it."""
+    """A formula function and what its docstring says about it."""
 
+    function: Callable[..., object]
     name: str
     sentence: str
     notes: str
@@ -63,6 +64,7 @@ def relation(function: Callable[..., object]) -> Relation:
         units[block["name"]] = unit["unit"] if unit else ""
     lines = [line for line in sections.get("References", "").splitlines() if line.strip()]
     return Relation(
+        function=function,
         name=function.__name__,
         sentence=sections[""].split("\n\n")[0].replace("\n", " "),
         notes=" ".join(sections.get("Notes", "").split()),

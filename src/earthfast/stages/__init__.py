@@ -4,7 +4,7 @@ from earthfast.stages.build import Built, build_for
 from earthfast.stages.choose import Choice, choose_for
 from earthfast.stages.look import Looked, look_at
 from earthfast.stages.try_ import Tried, try_for
-from earthfast.stages.why import figures_of, traced_answer, trail_of, why_figure
+from earthfast.stages.why import figures_of, middle_draw, traceable, traced_answer, why_figure
 
 __all__ = [
     "Built",
@@ -15,8 +15,9 @@ __all__ = [
     "choose_for",
     "figures_of",
     "look_at",
+    "middle_draw",
+    "traceable",
     "traced_answer",
-    "trail_of",
     "try_for",
     "why_figure",
 ]

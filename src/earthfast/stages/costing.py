@@ -231,7 +231,7 @@ def _bags(job: Job, binder: Binder, steps: Trail) -> Bags:
                     source_note("from_memory, 25 kg bags [M]"))  # fmt: skip
         if not (entry and entry.loose_density):
             _assume(steps, "loose_cement", Meaning("Density of cement as poured", "kg/m³", "kg/m³"), density,
-                    "between 1100 and 1300; weigh bags rather than measure depth",
+                    f"the middle of {row.low:,.0f} to {row.high:,.0f}; weigh bags rather than measure depth",
                     source_note("from_memory, poured cement [M]"))  # fmt: skip
     return Bags(mass, density)
 

@@ -9,18 +9,24 @@ from earthfast.job.units import shown
 from earthfast.sources import SourceNote, bibliography
 from earthfast.stages.answers import AssumptionLine, CautionLine, Figure, SourceLine
 
-FACTORS = {("-", "%"): 100.0, ("m²/(K s)", "mm²/(K day)"): 1e6 * 86400.0, ("m²/N", "m²/MN"): 1e6}
+FACTORS = {
+    ("-", "%"): 100.0,
+    ("m²/(K s)", "mm²/(K day)"): 1e6 * 86400.0,
+    ("m²/N", "m²/MN"): 1e6,
+    ("N/m³", "kN/m³"): 1e-3,
+    ("K s/m", "K day/m"): 1.0 / 86400.0,
+}
 COUNTED = {"trips", "years"}
 NOTHING = 1e-9  # what rounding leaves of nought
 BARE = {"-": "", "GBP": "£"}
 
 
-def digits(value: float, scale: float | None = None) -> str:
-    """A number rounded for reading: two significant figures of the scale, which is the value itself if not given."""
+def digits(value: float, scale: float | None = None, figures: int = 2) -> str:
+    """A number rounded for reading, to so many significant figures of the scale, which is the value if not given."""
     size = abs(value) if scale is None else abs(scale)
     if size < NOTHING:
         return "0"
-    places = max(0, 1 - math.floor(math.log10(size)))
+    places = max(0, figures - 1 - math.floor(math.log10(size)))
     text = f"{value:,.{places}f}"
     return "0" if text.strip("-0.") == "" else text
 
@@ -62,6 +68,13 @@ def figure(traced: Traced) -> Figure:
         unit="" if unit == "-" else unit,
         text=text,
     )
+
+
+def example(traced: Traced, draw: int) -> str:
+    """A figure in one draw, with four digits, so that a formula can be worked by hand."""
+    unit = traced.meaning.shown_in
+    value = in_shown_unit(traced.in_draw(draw), traced.meaning.unit, unit)
+    return with_unit(digits(value, figures=4), unit)
 
 
 def source_lines(notes: tuple[SourceNote, ...]) -> tuple[SourceLine, ...]:

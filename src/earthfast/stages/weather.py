@@ -106,12 +106,18 @@ def _record_return_periods(sample: WinterSample, weather: Weather, steps: Trail)
         weather.sources,
     )
     for period in RETURN_PERIODS:
+        years = steps.enter(
+            f"return_period_{period}",
+            Meaning("Return period", "-", "-"),
+            period,
+            Origin.DERIVED,
+            "by its name",
+        )
         steps.derive(
             f"freezing_index_{period}",
             Meaning(f"Frost index of one winter in {period}", INDEX, INDEX_SHOWN),
             frost_index_of_return,
-            {"freezing_index": simulated},
-            {"return_period": period},
+            {"freezing_index": simulated, "return_period": years},
         )
 
 

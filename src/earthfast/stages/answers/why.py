@@ -19,6 +19,7 @@ class TrailStep(Part):
     """One figure of the trail with its method."""
 
     figure: Figure
+    example: str = Field(default="", description="The figure in one draw, with more digits.")
     origin: str
     because: str
     relation: str = Field(description="What the relation gives, in a sentence.")
@@ -38,4 +39,7 @@ class WhyAnswer(Part):
         description="The figure first, then what it rests on, breadth first."
     )
     influences: tuple[InfluenceLine, ...]
+    draw: int = Field(
+        description="Number of the draw that the examples are of: with them each formula can be worked by hand."
+    )
     sentence: str

@@ -1,0 +1,128 @@
+"""The trail of both demonstration jobs: every formula worked again from the inputs it lists."""
+
+from __future__ import annotations
+
+import math
+import re
+from importlib.resources import files
+
+import numpy as np
+import pytest
+
+from earthfast.estimate import Origin
+from earthfast.job import JobProblems, load_job
+from earthfast.stages import traceable, traced_answer, why_figure
+
+JOBS = ("fernhill-allotments", "marl-lane-hall")
+# what a reader cannot work by hand: solvers, bills and searches, which say so in their notes
+BY_MACHINE = {
+    "bill_for",
+    "carbon_bill",
+    "chance_of_strength",
+    "crushing_strength",
+    "dose_for_strength",
+    "field_strength",
+    "frost_depth_berggren_layered",
+    "frozen_winters",
+    "labour_for",
+    "strength_band",
+    "superpose",
+    "take_off",
+    "value_of_outcome",
+}
+TO_SI = {"": 1.0, "%": 0.01, "Pa": 1.0, "kPa": 1e3, "MPa": 1e6, "mm": 1e-3, "m": 1.0, "kN": 1e3, "kN/m³": 1e3}
+TO_SI |= {"m²/MN": 1e-6}
+
+
+def demonstration(name):
+    return files("earthfast.job") / "demonstrations" / f"{name}.toml"
+
+
+@pytest.fixture(scope="module", params=JOBS)
+def known(request):
+    return traceable(load_job(demonstration(request.param)))
+
+
+@pytest.fixture(scope="module")
+def allotment():
+    return traceable(load_job(demonstration(JOBS[0])))
+
+
+def test_every_figure_is_the_relation_of_the_inputs_it_lists(known):
+    closed = [one for one in known.trail.figures.values() if one.parameters]
+    assert len(closed) > 200
+    for one in closed:
+        inputs = {
+            name: known.trail.figures[key].values
+            for name, key in zip(one.parameters, one.inputs, strict=True)
+        }
+        again = np.asarray(one.method.function(**inputs), dtype=float).ravel()
+        assert again == pytest.approx(one.values, rel=1e-9, abs=1e-15), one.key
+
+
+def test_what_is_not_worked_by_hand_is_the_work_of_a_machine(known):
+    derived = [one for one in known.trail.figures.values() if one.origin is Origin.DERIVED and one.method]
+    assert {one.method.name for one in derived if not one.parameters} <= BY_MACHINE
+
+
+def printed(known, ending):
+    """What a reader sees of a figure of the chosen base in one draw: its own value, and those of its inputs."""
+    key = next(key for key in known.trail.figures if key.startswith(known.chosen[0]) and key.endswith(ending))
+    steps = traced_answer(known.trail, key, "", draw=1234).steps
+    there = {step.figure.key: si(step.example) for step in steps}
+    return there[key], [there[one.key] for one in steps[0].inputs]
+
+
+def si(text):
+    number, unit = re.fullmatch(r"(-?[\d,.]+) ?(.*)", text).groups()
+    return float(number.replace(",", "")) * TO_SI[unit]
+
+
+def test_punching_is_worked_by_hand_from_what_is_printed(allotment):
+    # q = min(3 c₁ k H/B + 6.05 c₂, 6.05 c₁) + p, c₁ = max(½ q_u, c₂)
+    found, (strength, holds, below, thickness, diameter, surcharge) = printed(
+        allotment, ".bearing.crust.resistance"
+    )
+    crust = max(0.5 * strength, below)
+    by_hand = min(3.0 * crust * holds * thickness / diameter + 6.05 * below, 6.05 * crust) + surcharge
+    assert found == pytest.approx(by_hand, rel=2e-3)
+
+
+def test_bearing_of_the_ground_is_worked_by_hand_from_what_is_printed(allotment):
+    found, (strength, surcharge) = printed(allotment, ".bearing.ground.resistance")
+    assert found == pytest.approx((math.pi + 2.0) * strength * 1.2 + surcharge, rel=2e-3)
+
+
+@pytest.mark.parametrize(
+    "ending", [".bearing.crust.stress", ".bearing.ground.stress", ".cracking.crushing.stress"]
+)
+def test_stress_is_worked_by_hand_from_what_is_printed(allotment, ending):
+    found, factors = printed(allotment, ending)
+    assert found == pytest.approx(math.prod(factors), rel=2e-3)
+
+
+def test_bearing_governs_where_more_of_the_capacity_is_used(allotment):
+    stress, (first, first_stood, second, second_stood) = printed(allotment, ".bearing.ground_stress")
+    stood, _ = printed(allotment, ".bearing.resistance")
+    assert stress / stood == pytest.approx(max(first / first_stood, second / second_stood), rel=4e-3)
+
+
+def test_settlement_is_worked_by_hand_from_what_is_printed(allotment):
+    # s = s₀ + s₁ where the load stays and the ground does not drain
+    found, (at_once, slowly, stays, drains) = printed(allotment, ".settlement.sinking.in_all")
+    assert found == pytest.approx(at_once + slowly * stays * (1.0 - drains), rel=2e-3)
+
+
+def test_part_of_a_key_finds_the_chance_of_the_way_that_was_chosen():
+    job = load_job(demonstration(JOBS[0]))
+    answer = why_figure(job, "base.frost")
+    assert answer.steps[0].figure.key.endswith(".frost.chance")
+
+
+def test_a_name_that_fits_both_areas_is_answered_with_the_check_of_each_first():
+    with pytest.raises(JobProblems) as raised:
+        why_figure(load_job(demonstration(JOBS[0])), "frost")
+    (problem,) = raised.value.problems
+    first, second, *_ = problem.accepted.split(": ", 1)[1].split("; ")
+    assert {first.split(".")[0], second.split(".")[0]} == {"base", "path"}
+    assert all(".frost.chance (" in one for one in (first, second))
