@@ -200,7 +200,7 @@ def test_calculation_sheet_gives_formula_inputs_result_and_source(readers, trail
 def test_figure_shown_under_an_earlier_check_is_referred_to(readers):
     text = text_of(readers["calculation", Paper.A4])
     assert text.count("from observations: thumb pushes in 6 mm") == 2  # once an area
-    assert "Rests also on" in text
+    assert "Figures as at 1.1.1." in text
 
 
 def test_stone_area_prints_no_spread_table(area_build, bays, answer_of_areas, tmp_path):

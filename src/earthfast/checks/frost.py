@@ -302,18 +302,12 @@ def frost(case: Case, trail: Trail) -> CheckResult:
         "a quarter on uniform ground, half on variable ground",
         (source_note("earthfast_proposal, share of the total [P]"),),
     )
-    winters = case.winters
     demand = steps.follow(
         "uneven_lift",
         Meaning("Uneven lift over 3 m", "m", "mm"),
         uneven_lift(lifts.open, lifts.uneven, lifts.verge, lifts.shade),
         uneven_lift,
-        lambda: {
-            "heave": _told_lift(case, winters.surface_factor, "in the open", steps),
-            "share": share,
-            "at_verge": _told_lift(case, winters.verge_factor, "at the edge", steps.under("edge")),
-            "in_shade": _told_lift(case, winters.shade_factor, "in the shade", steps.under("shade")),
-        },
+        lambda: _told_lifts(case, steps) | {"share": share},
     )
     allowed = _allowed(case, steps)
     shape = (len(case.ways), case.draws.count)
@@ -356,9 +350,20 @@ def _record_depth(case: Case, lifts: Lifts, steps: Trail) -> None:
         steps.conclude(key, Meaning(meaning, "m", "mm"), depth, cold, frozen_winters)
 
 
-def _told_lift(case: Case, factor: Quantity, where: str, steps: Trail) -> Quantity:
+def _told_lifts(case: Case, steps: Trail) -> dict[str, Quantity]:
+    """Tell the lift in the open, at the edge, and in the shade where that differs."""
+    winters, error = case.winters, _depth_error(case, steps)
+    in_open = _told_lift(case, winters.surface_factor, error, "in the open", steps)
+    at_edge = _told_lift(case, winters.verge_factor, error, "at the edge", steps.under("edge"))
+    shade = in_open
+    if not np.array_equal(winters.shade_factor.values, winters.surface_factor.values):
+        shade = _told_lift(case, winters.shade_factor, error, "in the shade", steps.under("shade"))
+    return {"heave": in_open, "at_verge": at_edge, "in_shade": shade}
+
+
+def _told_lift(case: Case, factor: Quantity, error: Quantity, where: str, steps: Trail) -> Quantity:
     """Tell how the coldest winter lifts the surface under a surface factor."""
-    ground, error = case.ground, _depth_error(case, steps)
+    ground = case.ground
     under = frozen(case, case.winters.freezing_index.values, factor.values, error.values)
 
     def read(key: str, label: str, unit: str, shown_in: str, values: Floats) -> Quantity:

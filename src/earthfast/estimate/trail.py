@@ -245,9 +245,13 @@ class Trail:
         if not target.is_spread:
             return self.influences(target.inputs[0]) if len(target.inputs) == 1 else ()
         ranks = _ranks(target.values)
-        influences = []
+        influences, orders = [], set[bytes]()
         for leaf in self.leaves(key):
             if leaf.is_spread and leaf.values.size == target.values.size:
+                order = np.argsort(leaf.values, kind="stable").tobytes()
+                if order in orders:  # the same draws under another name
+                    continue
+                orders.add(order)
                 rising = float((ranks - ranks.mean()) @ (leaf.values - leaf.values.mean())) > 0.0
                 influences.append(Influence(leaf.key, first_order_share(ranks, leaf.values), rising))
         total = max(1.0, sum(influence.share for influence in influences))

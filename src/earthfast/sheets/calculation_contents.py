@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from pydantic import Field
 
@@ -18,7 +18,7 @@ from earthfast.sheets.contents import (
     source_marks,
 )
 from earthfast.sheets.ink import PAPER_SIZES, Paper
-from earthfast.stages.answers import Answer, CheckLine, InfluenceLine, Part, SourceLine, TrailStep
+from earthfast.stages.answers import Answer, CheckLine, Figure, InfluenceLine, Part, SourceLine, TrailStep
 
 MARGIN = 12.0  # mm
 WORKED = (
@@ -40,12 +40,13 @@ class CalculationCheck(Part):
 
 @dataclass(frozen=True, slots=True)
 class InputRow:
-    """An input of a formula."""
+    """An input of a formula, with the number of the figure that says more of it, or where it comes from."""
 
     label: str
     figure: str
     example: str
     step: str
+    origin: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +60,7 @@ class StepEntry:
     origin: str
     relation: str
     formula: str
+    formula_at: str
     because: str
     inputs: tuple[InputRow, ...]
     sources: str
@@ -80,7 +82,7 @@ class CheckEntry:
     governed_by: str
     sentence: str
     steps: tuple[StepEntry, ...]
-    shown_before: tuple[str, ...]
+    shown_before: str
     influences: tuple[str, ...]
 
 
@@ -117,27 +119,63 @@ def calculation_contents(
     ]
     marks = source_marks([*assumed, *cited])
     places = list(dict.fromkeys((check.area, check.way) for check in checks))
+    formulas: dict[str, str] = {}
     areas = []
     for number, (area, way) in enumerate(places, start=1):
         mine = [check for check in checks if (check.area, check.way) == (area, way)]
         strip = picture(chance_strip([check.check for check in mine], width, f"area{number}chances"))
-        numbers: dict[str, str] = {}
+        printing = _Printing(marks, formulas)
         entries = tuple(
-            _entry(check, f"{number}.{place}", numbers, marks) for place, check in enumerate(mine, start=1)
+            _entry(check, f"{number}.{place}", printing) for place, check in enumerate(mine, start=1)
         )
         worked = WORKED.format(draw=mine[0].draw)
         areas.append(CalculatedArea(area[:1].upper() + area[1:], way, strip, worked, entries))
     return CalculationContents(heading(answer, "Calculation sheet"), tuple(areas), small_print(answer, cited))
 
 
-def _entry(
-    entry: CalculationCheck, number: str, numbers: dict[str, str], marks: dict[SourceLine, str]
-) -> CheckEntry:
+@dataclass(frozen=True, slots=True)
+class _Printing:
+    """What an area has printed so far: numbers by key and by what a reader sees; and formulas by their text, of all areas."""
+
+    marks: dict[SourceLine, str]
+    formulas: dict[str, str]
+    by_key: dict[str, str] = field(default_factory=dict)
+    by_face: dict[tuple[str, str, str], str] = field(default_factory=dict)
+
+    def knows(self, step: TrailStep) -> bool:
+        """Whether the figure, or one that looks the same, is printed; if so it goes by that number."""
+        number = self.by_key.get(step.figure.key) or self.by_face.get(_face(step))
+        if number is not None:
+            self.by_key[step.figure.key] = number
+        return number is not None
+
+    def enter(self, step: TrailStep, number: str) -> None:
+        """Give a figure its number."""
+        self.by_key[step.figure.key] = number
+        self.by_face[_face(step)] = number
+
+    def cited(self, step: TrailStep) -> str:
+        """Marks of the sources of a figure."""
+        return ", ".join(dict.fromkeys(self.marks[source] for source in step.sources))
+
+
+def _face(step: TrailStep) -> tuple[str, str, str]:
+    return step.figure.label, step.figure.text, step.example
+
+
+def _entry(entry: CalculationCheck, number: str, printing: _Printing) -> CheckEntry:
     """Print a check; a figure printed under an earlier check of the area is referred to by its number."""
     check = entry.check
-    fresh = [step for step in entry.steps if step.figure.key not in numbers]
-    seen = [step for step in entry.steps if step.figure.key in numbers]
-    numbers |= {step.figure.key: f"{number}.{place}" for place, step in enumerate(fresh, start=1)}
+    fresh = []
+    for step in entry.steps:
+        if step.inputs and not printing.knows(step):
+            fresh.append(step)
+            printing.enter(step, f"{number}.{len(fresh)}")
+    known = {step.figure.key: step for step in entry.steps}
+    steps = [_step(step, known, printing) for step in fresh]
+    if fresh and fresh[0].figure.key == check.key:
+        steps[0] = replace(steps[0], result=check.chance_text, example="")
+    first = entry.steps[0].figure if entry.steps else None
     return CheckEntry(
         number=number,
         name=check.name,
@@ -150,41 +188,40 @@ def _entry(
         passes=check.passes,
         governed_by="" if check.governed_by in check.sentence else check.governed_by,
         sentence=check.sentence,
-        steps=_steps(fresh, entry, numbers, marks),
-        shown_before=tuple(f"{step.figure.label} ({numbers[step.figure.key]})" for step in seen),
+        steps=tuple(steps),
+        shown_before="" if fresh or first is None else printing.by_key[first.key],
         influences=tuple(_influence(line) for line in entry.influences),
     )
 
 
-def _steps(
-    fresh: Sequence[TrailStep], entry: CalculationCheck, numbers: dict[str, str], marks: dict[SourceLine, str]
-) -> tuple[StepEntry, ...]:
-    """Print figures; the chance, which comes first, in the words of the check."""
-    there = {step.figure.key: step.example for step in entry.steps}
-    printed = [_step(step, there, numbers, marks) for step in fresh]
-    if fresh and fresh[0].figure.key == entry.check.key:
-        printed[0] = replace(printed[0], result=entry.check.chance_text, example="")
-    return tuple(printed)
-
-
-def _step(
-    step: TrailStep, there: dict[str, str], numbers: dict[str, str], marks: dict[SourceLine, str]
-) -> StepEntry:
+def _step(step: TrailStep, known: dict[str, TrailStep], printing: _Printing) -> StepEntry:
+    number = printing.by_key[step.figure.key]
+    first = printing.formulas.setdefault(step.formula, number)
     return StepEntry(
-        number=numbers[step.figure.key],
+        number=number,
         label=step.figure.label,
         result=step.figure.text,
         example=step.example,
         origin=step.origin,
-        relation=step.relation,
-        formula=step.formula,
+        relation=step.relation if first == number else "",
+        formula=step.formula if first == number else "",
+        formula_at="" if first == number else first,
         because=step.because,
-        inputs=tuple(
-            InputRow(one.label, one.text, there.get(one.key, ""), numbers.get(one.key, ""))
-            for one in step.inputs
-        ),
-        sources=", ".join(dict.fromkeys(marks[source] for source in step.sources)),
+        inputs=tuple(_row(one, known.get(one.key), number, printing) for one in step.inputs),
+        sources=printing.cited(step),
     )
+
+
+def _row(one: Figure, step: TrailStep | None, number: str, printing: _Printing) -> InputRow:
+    """An input; of one that was not worked out, where it comes from, the first time."""
+    if step is None or printing.knows(step):
+        example = "" if step is None else step.example
+        return InputRow(one.label, one.text, example, printing.by_key.get(one.key, ""), "")
+    printing.enter(step, number)
+    sources = printing.cited(step)
+    words = [f"{step.origin}: {step.because}" if step.because else step.origin]
+    origin = " · ".join([*words, *([f"source {sources}"] if sources else [])])
+    return InputRow(one.label, one.text, step.example, "", origin)
 
 
 def _influence(line: InfluenceLine) -> str:
