@@ -28,7 +28,7 @@ from earthfast.sources import source_note
 
 SURCHARGE = Meaning("Weight of the courses beside the load", "Pa", "kPa")
 WORST_STRESS = Meaning("Stress where the ground or the treated soil gives way first", "Pa", "kPa")
-WORST_RESISTANCE = Meaning("What is stood there", "Pa", "kPa")
+WORST_RESISTANCE = Meaning("Resistance there", "Pa", "kPa")
 PRESSURE = Meaning("Stress on the ground under the base", "Pa", "kPa")
 RESISTANCE = Meaning("Bearing resistance of the ground", "Pa", "kPa")
 COVER_WEIGHT = 18.0e3  # N/m³ of the courses beside the load
