@@ -29,7 +29,7 @@ from earthfast.sheets.lettering import typeface
 from earthfast.sheets.packing import packed_cells
 from earthfast.stages.answers import CourseLine, StratumLine
 
-BOXES = [Box(84, 80), Box(84, 113), Box(84, 160)]
+BOXES = [Box(84, 65), Box(84, 80), Box(84, 113), Box(84, 160)]
 THIN_COURSES = (
     CourseLine(material="blocks", thickness_mm=50),
     CourseLine(material="bedding sand", thickness_mm=20),
@@ -178,7 +178,7 @@ def test_fall_arrow_points_to_the_lowest_corners(areas):
 def test_bag_rectangles_hold_one_bag_each_and_the_bay_takes_all_of_them(areas):
     for area in areas:
         for bay in area.bays:
-            grid = bag_grid(bay)
+            grid = bag_grid(bay, bay.grid_mm)
             assert grid.length * grid.width == pytest.approx((bay.grid_mm / 1000) ** 2)
             assert grid.rows * grid.width == pytest.approx(bay.width_m)
             bags = bay.area_m2 / (bay.grid_mm / 1000) ** 2
@@ -186,7 +186,7 @@ def test_bag_rectangles_hold_one_bag_each_and_the_bay_takes_all_of_them(areas):
 
 
 def test_bay_without_binder_has_no_bags(bays):
-    assert bag_grid(bays(1, 2.0, 2.0, 25)[0].model_copy(update={"grid_mm": 0.0})) is None
+    assert bag_grid(bays(1, 2.0, 2.0, 25)[0], 0.0) is None
 
 
 def test_chance_strip_places_a_tenth_and_a_thousandth_two_decades_apart(areas):

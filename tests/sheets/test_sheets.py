@@ -19,10 +19,11 @@ from earthfast.sheets import (
     write_calculation_sheet,
     write_comparison_sheet,
 )
-from earthfast.sheets.build_contents import half, level_words
+from earthfast.sheets.build_contents import build_contents, in_columns, level_words
 from earthfast.sheets.contents import DEFERS, INVENTED
 from earthfast.sheets.ink import PAPER_SIZES
 from earthfast.sheets.lettering import typeface
+from earthfast.stages.answers import CautionLine, SpreadLine
 
 TEMPLATES = Path(__file__).parents[2] / "src" / "earthfast" / "sheets" / "templates"
 
@@ -109,7 +110,7 @@ def test_build_sheet_says_what_the_crew_needs(readers, build_answer, paper):
     for words in [
         "3 bags and 21 kg of the next",
         "14 mm",
-        "76 l",
+        "76 L",
         "5.16 m",
         "dig 150",
         "4.20 m",
@@ -118,6 +119,7 @@ def test_build_sheet_says_what_the_crew_needs(readers, build_answer, paper):
         "3 h 00",
         "19 bags",
         "£1031 (960 to 1140)",
+        "15.2 kg/m²",
         area.dose_words,
         "+0.055",
         "−0.285",
@@ -130,7 +132,23 @@ def test_build_sheet_says_what_the_crew_needs(readers, build_answer, paper):
 
 
 @pytest.mark.parametrize(("sheet", "paper"), BOTH)
-def test_every_sheet_says_what_it_rests_on(readers, sheet, paper, build_answer):
+def test_every_page_of_a_demonstration_says_that_it_is_invented(readers, sheet, paper):
+    for page in readers[sheet, paper].pages:
+        assert INVENTED in " ".join(page.extract_text().split())
+
+
+@pytest.mark.parametrize("paper", list(Paper))
+def test_build_sheet_says_where_its_evidence_stands(readers, paper, build_answer):
+    text = text_of(readers["build", paper])
+    assert f"on the calculation sheet: {len(build_answer.assumptions)} assumed values" in text
+    assert DEFERS in text
+    assert f"Earthfast {build_answer.earthfast}" in text
+    assert " safe" not in text.lower()
+
+
+@pytest.mark.parametrize("paper", list(Paper))
+@pytest.mark.parametrize("sheet", ["comparison", "calculation"])
+def test_sheets_of_evidence_say_what_they_rest_on(readers, sheet, paper, build_answer):
     text = text_of(readers[sheet, paper])
     for line in build_answer.assumptions:
         assert line.figure.label in text
@@ -147,8 +165,9 @@ def test_every_sheet_says_what_it_rests_on(readers, sheet, paper, build_answer):
 @pytest.mark.parametrize("sheet", SHEETS)
 def test_page_says_the_same_as_the_print(pages, build_answer, sheet):
     text = pages[sheet]
-    for line in build_answer.assumptions:
-        assert line.figure.text in text
+    if sheet != "build":
+        for line in build_answer.assumptions:
+            assert line.figure.text in text
     assert INVENTED in text
     assert DEFERS in text
 
@@ -228,20 +247,44 @@ def test_many_different_bays_run_on_and_none_is_lost(area_build, bays, answer_of
     write_build_sheet(answer_of_areas((area_build("yard", 24.0, 12.0, lines),)), path)
     text = text_of(pypdf.PdfReader(path))
     for number in range(48):
-        assert f"{100 + number} l" in text
+        assert f"{100 + number} L" in text
 
 
-def test_long_words_do_not_run_over_the_next_area(area_build, bays, answer_of_areas, tmp_path):
-    words = "turn the soil over by hand where the tiller cannot reach, " * 12
+def test_long_words_run_on_and_none_is_lost(area_build, bays, answer_of_areas, tmp_path):
+    words = "turn the soil over by hand where the tiller cannot reach, " * 60
     pair = tuple(
-        area_build(name, 4.0, 3.0, bays(2, 2.0, 3.0, 50), mixing_words=words) for name in ("one", "two")
+        area_build(name, 4.0, 3.0, bays(2, 2.0, 3.0, 50), mixing_words=f"{name}: {words}")
+        for name in ("one", "two")
     )
     path = tmp_path / "long.pdf"
     write_build_sheet(answer_of_areas(pair), path)
-    pages = [page.extract_text() for page in pypdf.PdfReader(path).pages]
-    assert len(pages) == 3
-    assert "One" in pages[0]
-    assert "Two" in pages[1]
+    text = text_of(pypdf.PdfReader(path))
+    assert text.count("where the tiller cannot reach") == 120
+
+
+def test_areas_built_alike_share_a_section_and_those_that_are_not_have_their_own(
+    area_build, bays, answer_of_areas
+):
+    one, two = (area_build(name, 4.0, 3.0, bays(2, 2.0, 3.0, 50)) for name in ("one", "two"))
+    other = area_build(
+        "two", 4.0, 3.0, bays(2, 2.0, 3.0, 50), courses=one.courses[:3], title="flags on stone"
+    )
+    alike = build_contents(answer_of_areas((one, two)), Paper.A4).leaves[0]
+    unlike = build_contents(answer_of_areas((one, other)), Paper.A4).leaves[0]
+    assert [build.names for build in alike.builds] == ["One and two"]
+    assert len(alike.builds[0].plots) == 2
+    assert [build.names for build in unlike.builds] == ["One", "Two"]
+    assert {line.title for line in unlike.shared} == {"Dose", "Till", "Water", "Compact"}
+
+
+def test_two_areas_built_differently_fill_one_leaf(area_build, bays, answer_of_areas, tmp_path):
+    one = area_build("one", 4.2, 3.0, bays(2, 2.1, 3.0, 50))
+    two = area_build(
+        "two", 14.0, 1.2, (), courses=one.courses[:3], title="flags on stone", steps=one.steps[:7]
+    )
+    path = tmp_path / "unlike.pdf"
+    write_build_sheet(answer_of_areas((one, two)), path)
+    assert len(pypdf.PdfReader(path).pages) == 2
 
 
 @pytest.mark.parametrize("count", [3, pytest.param(5, marks=pytest.mark.slow)])
@@ -262,23 +305,61 @@ def test_areas_with_their_own_order_of_work_each_have_a_list(area_build, bays, a
     assert text_of(pypdf.PdfReader(path)).count(first.steps[0].step) == 2
 
 
-def test_small_print_that_does_not_fit_the_back_gets_a_page_of_its_own(answer_of_areas, tmp_path):
+def test_only_what_the_crew_can_act_on_stands_on_the_front(answer_of_areas, tmp_path):
     answer = answer_of_areas()
-    many = tuple(
-        line.model_copy(
-            update={"figure": line.figure.model_copy(update={"label": f"{line.figure.label} {n}"})}
-        )
-        for n in range(8)
-        for line in answer.assumptions
+    services = CautionLine(
+        code="stop-and-ask", text="buried services are not known", where="site.near.services"
     )
-    path = tmp_path / "small-print.pdf"
-    write_build_sheet(answer.model_copy(update={"assumptions": many}), path)
+    path = tmp_path / "doubts.pdf"
+    write_build_sheet(answer.model_copy(update={"cautions": (*answer.cautions, services)}), path)
     pages = [" ".join(page.extract_text().split()) for page in pypdf.PdfReader(path).pages]
-    assert len(pages) == 4
-    assert "Assumed" not in pages[1]
-    assert DEFERS in pages[1]
-    for line in many:
-        assert line.figure.label in " ".join(pages[2:])
+    assert "Buried services are not known" in pages[0]
+    for evidence in answer.cautions:
+        assert evidence.text not in " ".join(pages)
+
+
+def test_invented_prices_are_marked_in_the_list_and_at_the_total(answer_of_areas, tmp_path):
+    answer = answer_of_areas()
+    first, *others = answer.shopping
+    marked = (first.model_copy(update={"price_is_invented": True}), *others)
+    path = tmp_path / "prices.pdf"
+    write_build_sheet(answer.model_copy(update={"shopping": marked}), path)
+    text = text_of(pypdf.PdfReader(path))
+    assert f"{first.price.text}*" in text
+    assert f"{answer.total.text}*" in text
+    assert f"{others[0].price.text}*" not in text
+    write_build_sheet(answer, path)
+    assert "*" not in text_of(pypdf.PdfReader(path))
+
+
+def test_lime_is_spread_by_the_square_metre_and_by_the_bag_as_cement_is(
+    area_build, bays, answer_of_areas, tmp_path
+):
+    lime = SpreadLine(
+        kg=40.0, bags="1 bag and 15 kg of the second", spread_mm=9.0, kg_per_m2=6.67, grid_mm=1936.0
+    )
+    limed = tuple(bay.model_copy(update={"lime": lime}) for bay in bays(2, 2.0, 3.0, 50))
+    path = tmp_path / "lime.pdf"
+    write_build_sheet(answer_of_areas((area_build("yard", 4.0, 3.0, limed),)), path)
+    text = text_of(pypdf.PdfReader(path))
+    for words in (
+        "Lime first",
+        "then cement",
+        lime.bags,
+        "6.7 kg/m² = 9 mm loose",
+        "one bag to 1.25 × 3.00 m",
+    ):
+        assert words in text, words
+
+
+def test_ground_past_the_paving_and_assumed_levels_are_said(area_build, bays, answer_of_areas, tmp_path):
+    words = "Assumed: that it falls south. If a house stands on that side, turn the fall away from it."
+    area = area_build("yard", 4.0, 3.0, bays(2, 2.0, 3.0, 50), beyond_mm=180.0, levels_words=words)
+    path = tmp_path / "levels.pdf"
+    write_build_sheet(answer_of_areas((area,)), path)
+    text = text_of(pypdf.PdfReader(path))
+    assert words in text
+    assert "reach 180 mm past it on every side" in text
 
 
 def test_nothing_is_invented_unless_the_job_says_so(answer_of_areas, tmp_path):
@@ -306,12 +387,13 @@ def test_typeface_has_every_letter_of_the_templates(template):
 
 
 @pytest.mark.parametrize("template", sorted(TEMPLATES.glob("*.typ")), ids=lambda path: path.name)
-def test_body_is_never_smaller_than_nine_points_and_captions_than_eight(template):
+def test_body_is_never_smaller_than_nine_points_and_where_all_must_stand_on_a_leaf_seven_and_a_half(template):
     text = template.read_text(encoding="utf-8")
     sizes = [float(size) for size in re.findall(r"size: ([\d.]+)pt", text)]
     assert min(sizes, default=9) >= 8
+    least = 7.5 if template.stem == "build" else 9
     for sizes_tried in re.findall(r"(?:fit\(|sizes = )\(([^)]*)\)", text):
-        assert min(float(size.removesuffix("pt")) for size in sizes_tried.split(", ")) >= 9
+        assert min(float(size.removesuffix("pt")) for size in sizes_tried.split(", ")) >= least
 
 
 FRESH = """
@@ -355,7 +437,8 @@ def test_levels_carry_their_sign():
     ]
 
 
-def test_two_columns_are_filled_as_evenly_as_whole_steps_allow():
-    assert half([1, 1, 1, 1]) == 2
-    assert half([5, 1, 1, 1, 1, 1]) == 1
-    assert half([]) == 0
+def test_columns_are_filled_as_evenly_as_whole_items_allow():
+    assert in_columns("abcd", [1, 1, 1, 1], 2) == (("a", "b"), ("c", "d"))
+    assert in_columns("abcdef", [5, 1, 1, 1, 1, 1], 2) == (("a",), ("b", "c", "d", "e", "f"))
+    assert in_columns("abcdef", [1] * 6, 3) == (("a", "b"), ("c", "d"), ("e", "f"))
+    assert in_columns("", [], 3) == ((), (), ())

@@ -11,6 +11,7 @@ from rich.text import Text
 
 from earthfast.stages.answers import (
     Answer,
+    AreaBuild,
     AreaChoice,
     BuildAnswer,
     ChooseAnswer,
@@ -223,6 +224,9 @@ def show_build(answer: BuildAnswer) -> None:
         ):
             if words:
                 out.print(Padding(words, (0, 0, 0, 2)))
+        _show_bays(out, area)
+        if area.levels_words:
+            out.print(Padding(area.levels_words, (1, 0, 0, 2)))
         table = _table("corner", "ground", "finished", "formation", "dig", right=(1, 2, 3, 4))
         for corner in area.corners:
             table.add_row(
@@ -232,15 +236,36 @@ def show_build(answer: BuildAnswer) -> None:
                 f"{corner.formation_m:+.3f} m",
                 f"{corner.dig_mm:.0f} mm",
             )
-        out.print(Padding(table, (1, 0, 0, 2)))
+        out.print(Padding(table, (0, 0, 0, 2)))
     _heading(out, "Shopping list")
     table = _table("what", "needed", "order", "spare", "price")
     for line in answer.shopping:
-        table.add_row(line.item, line.net, line.order, line.spare, line.price.text if line.price else "")
+        star = "*" if line.price_is_invented else ""
+        table.add_row(
+            line.item, line.net, line.order, line.spare, line.price.text + star if line.price else ""
+        )
     out.print(Padding(table, (0, 0, 0, 2)))
-    out.print(f"  Together {answer.total.text}.")
+    invented = any(line.price_is_invented for line in answer.shopping)
+    out.print(f"  Together {answer.total.text}{'*' if invented else ''}.")
+    if invented:
+        out.print("  * rests on invented example prices: put your own in before you buy.")
     _notes(out, answer)
     show_files(answer.files)
+
+
+def _show_bays(out: Console, area: AreaBuild) -> None:
+    """Print what goes on each bay."""
+    treated = [bay for bay in area.bays if bay.bags]
+    if not treated:
+        return
+    limed = any(bay.lime for bay in treated)
+    table = _table("bay", *(["lime first"] if limed else []), "cement", "spread", "water")
+    for bay in treated:
+        lime = [f"{bay.lime.bags}, {bay.lime.kg_per_m2:.1f} kg/m²" if bay.lime else ""] if limed else []
+        size = f"{bay.bay}, {bay.length_m:.2f} x {bay.width_m:.2f} m"
+        spread = f"{bay.spread_kg_per_m2:.1f} kg/m², {bay.spread_mm:.0f} mm"
+        table.add_row(size, *lime, bay.bags, spread, f"{bay.water_l:.0f} L")
+    out.print(Padding(table, (1, 0, 0, 2)))
 
 
 def show_files(files: Iterable[str]) -> None:

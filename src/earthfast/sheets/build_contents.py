@@ -1,14 +1,18 @@
-"""What the build sheet says, page by page, ready to print."""
+"""What the build sheet says, leaf by leaf, ready to print."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import TypeVar
 
-from earthfast.sheets.contents import Heading, Picture, SmallPrint, heading, picture, small_print
+from earthfast.estimate import CautionCode
+from earthfast.sheets.contents import DEFERS, Doubt, Heading, Picture, heading, picture
 from earthfast.sheets.ink import PAPER_SIZES, Box, Paper
 from earthfast.sheets.plan import bag_grid, metres, plan
-from earthfast.sheets.section import SECTION_WIDTH, section
+from earthfast.sheets.section import SECTION_WIDTH, ground_depth, section
 from earthfast.stages.answers import (
     AreaBuild,
     BayLine,
@@ -19,13 +23,56 @@ from earthfast.stages.answers import (
     ShoppingLine,
     StepLine,
 )
+from earthfast.stages.wording import capitalised
+
+Item = TypeVar("Item")
+
+
+@dataclass(frozen=True, slots=True)
+class Heights:
+    """Room for the drawings of an area on the front, mm."""
+
+    section: float
+    plan: float
+
 
 MARGIN, GUTTER = 9.0, 5.0  # mm
-HEAD, FOOT = 21.0, 6.0  # mm, heading and foot of a page
-TITLE = 11.0  # mm, title of an area's panel
-PLAN_SHARE = 0.53  # of a panel's height
-INSTRUCTIONS = 26.0  # mm, under the section
-FEW_BAY_ROWS, FEW_CORNERS = 3, 5  # an area with no more shares a page with another
+# Heights of section and plan, mm
+TWO_BUILDS, ONE_BUILD, ONE_AREA, NOTHING_SPREAD = (
+    Heights(65.0, 42.0),
+    Heights(85.0, 62.0),
+    Heights(101.0, 90.0),
+    Heights(125.0, 120.0),
+)
+FEW_BAY_ROWS, FEW_CORNERS = 3, 5  # an area with no more shares a leaf with another
+COLUMNS = 3  # of the back
+LETTERS, BESIDE_TICK, BESIDE_TWO_TICKS = 46, 40, 34  # in a line of a column
+STAR = "*"
+PRICES_INVENTED = "* Rests on invented example prices: put your own in before you buy."
+ON_THE_DAY = frozenset(
+    {
+        CautionCode.STOP_AND_ASK,
+        CautionCode.VEHICLES_NEED_ENGINEER,
+        CautionCode.RUNOFF,
+        CautionCode.TOO_HIGH_AT_WALL,
+        CautionCode.BINDER_OLD,
+        CautionCode.HEAVY_FOR_HAND_MIXING,
+        CautionCode.WORKING_WINDOW_SHORT,
+        CautionCode.DOSE_QUANTITIES_DISAGREE,
+        CautionCode.DOSE_BEYOND_TRIALS,
+        CautionCode.LEAN_CONCRETE_TERRITORY,
+    }
+)  # doubts that the crew can act on; all doubts are on the calculation sheet
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """One binder on a bay: bags, the rectangle that one bag covers, and how thick it lies."""
+
+    bags: str
+    square: str
+    by_area: str
+    thickness: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,10 +81,8 @@ class BayRow:
 
     bays: str
     size: str
-    bags: str
-    lime: str
-    square: str
-    spread: str
+    lime: Spread | None
+    cement: Spread
     water: str
 
 
@@ -61,23 +106,29 @@ class Instruction:
 
 
 @dataclass(frozen=True, slots=True)
-class Panel:
-    """One area on the front of the sheet."""
+class Plot:
+    """One area as it is set out."""
 
     name: str
+    size: str
+    plan: Picture
+    corners: tuple[CornerRow, ...]
+    diagonal: str
+    dig: str
+    levels: str
+    bays: tuple[BayRow, ...]
+    bay_names: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Build:
+    """Areas built alike: one section, a plan each, and what is done on all of them."""
+
+    names: str
     build_up: str
     method: str
-    size: str
     section: Picture
-    plan: Picture
-    bays: tuple[BayRow, ...]
-    has_lime: bool
-    bags: str
-    bay_names: tuple[str, ...]
-    corners: tuple[CornerRow, ...]
-    dig: str
-    dig_volume: str
-    diagonal: str
+    plots: tuple[Plot, ...]
     instructions: tuple[Instruction, ...]
     checks: str
 
@@ -93,11 +144,10 @@ class StepRow:
 
 @dataclass(frozen=True, slots=True)
 class WorkOrder:
-    """The order of work of the areas that share it, set in two columns where it stands alone."""
+    """The order of work of the areas that share it, in columns of its own where it stands beside no other."""
 
     areas: str
-    steps: tuple[StepRow, ...]
-    first_column: int
+    columns: tuple[tuple[StepRow, ...], ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,11 +178,13 @@ class Hazard:
 
 
 @dataclass(frozen=True, slots=True)
-class Pair:
+class Leaf:
     """Front and back of one leaf."""
 
-    panels: tuple[Panel, ...]
-    panel_height_mm: float
+    builds: tuple[Build, ...]
+    shared: tuple[Instruction, ...]
+    beyond: str
+    has_lime: bool
     work_orders: tuple[WorkOrder, ...]
     clock: tuple[ClockMark, ...]
     shopping: tuple[Purchase, ...]
@@ -143,27 +195,45 @@ class BuildContents:
     """All pages of the build sheet."""
 
     heading: Heading
-    pairs: tuple[Pair, ...]
+    doubts: tuple[Doubt, ...]
+    leaves: tuple[Leaf, ...]
     total: str
-    hazards: tuple[Hazard, ...]
-    hazards_first_column: int
-    small_print: SmallPrint
+    prices: str
+    hazards: tuple[tuple[Hazard, ...], ...]
+    defers: str
+    rests: str
 
 
 def build_contents(answer: BuildAnswer, paper: Paper) -> BuildContents:
     """Say what the crew needs, in the order they need it."""
-    pairs = tuple(_pair(areas, number, answer, paper) for number, areas in enumerate(_leaves(answer.areas)))
+    hazards = tuple(_hazard(line) for line in answer.safety)
+    invented = any(line.price_is_invented for line in answer.shopping)
     return BuildContents(
-        heading(answer, "Build sheet", answer.date),
-        pairs,
-        answer.total.text,
-        tuple(_hazard(line) for line in answer.safety),
-        half([len(line.hazard) + len(line.text) for line in answer.safety]),
-        small_print(answer, named=[line.source for line in answer.safety]),
+        heading=heading(answer, "Build sheet", answer.date),
+        doubts=tuple(
+            Doubt(capitalised(line.text), "") for line in answer.cautions if line.code in ON_THE_DAY
+        ),
+        leaves=tuple(
+            _leaf(areas, number, answer, paper) for number, areas in enumerate(_shared_out(answer.areas))
+        ),
+        total=f"{answer.total.text}{STAR if invented else ''}",
+        prices=PRICES_INVENTED if invented else "",
+        hazards=in_columns(hazards, [lines_of(f"{line.name}. {line.text}") for line in hazards], COLUMNS),
+        defers=DEFERS,
+        rests=_rests_words(answer),
     )
 
 
-def _leaves(areas: Sequence[AreaBuild]) -> Iterator[tuple[AreaBuild, ...]]:
+def _rests_words(answer: BuildAnswer) -> str:
+    counts = [
+        f"{len(answer.assumptions)} assumed values" if answer.assumptions else "",
+        f"{len(answer.cautions)} doubts" if answer.cautions else "",
+    ]
+    listed = ", ".join([*filter(None, counts), "every check and the sources"])
+    return f"What this sheet rests on is on the calculation sheet: {listed}."
+
+
+def _shared_out(areas: Sequence[AreaBuild]) -> Iterator[tuple[AreaBuild, ...]]:
     """Put two simple areas on a leaf; any other has a leaf of its own."""
     waiting: list[AreaBuild] = []
     for area in areas:
@@ -179,43 +249,88 @@ def _leaves(areas: Sequence[AreaBuild]) -> Iterator[tuple[AreaBuild, ...]]:
         yield tuple(waiting)
 
 
-def _pair(areas: tuple[AreaBuild, ...], number: int, answer: BuildAnswer, paper: Paper) -> Pair:
-    size = PAPER_SIZES[paper]
-    height = (size.height - 2 * MARGIN - HEAD - FOOT - GUTTER * (len(areas) - 1)) / len(areas)
-    panels = tuple(
-        _panel(area, Box(size.width - 2 * MARGIN, height), f"leaf{number}area{place}")
-        for place, area in enumerate(areas)
+def _leaf(areas: tuple[AreaBuild, ...], number: int, answer: BuildAnswer, paper: Paper) -> Leaf:
+    alike: dict[tuple[object, ...], list[AreaBuild]] = {}
+    for area in areas:
+        alike.setdefault(_built_as(area), []).append(area)
+    width = PAPER_SIZES[paper].width - 2 * MARGIN
+    shared = _common(areas) if len(alike) > 1 else ()
+    builds = tuple(
+        _build(group, width, f"leaf{number}build{place}", shared, _heights(areas, len(alike)))
+        for place, group in enumerate(alike.values())
     )
-    clock = next((area.clock for area in areas if area.clock), ())
-    shopping = tuple(_purchase(line) for line in answer.shopping) if number == 0 else ()
-    return Pair(panels, height, _work_orders(areas), tuple(_clock_mark(line) for line in clock), shopping)
+    treated = [bay for area in areas for bay in _treated(area)]
+    return Leaf(
+        builds=builds,
+        shared=shared,
+        beyond=_beyond_words(areas),
+        has_lime=any(bay.lime for bay in treated),
+        work_orders=_work_orders(areas),
+        clock=tuple(_clock_mark(line) for line in next((a.clock for a in areas if a.clock), ())),
+        shopping=tuple(_purchase(line) for line in answer.shopping) if number == 0 else (),
+    )
 
 
-def _panel(area: AreaBuild, box: Box, key: str) -> Panel:
-    beside = Box(box.width - SECTION_WIDTH - GUTTER, (box.height - TITLE) * PLAN_SHARE)
-    section_box = Box(SECTION_WIDTH, box.height - TITLE - INSTRUCTIONS)
-    treated = tuple(bay for bay in area.bays if bay.binder_kg or bay.lime_kg)
-    return Panel(
-        name=area.name[:1].upper() + area.name[1:],
-        build_up=area.title,
-        method=area.method,
+def _heights(areas: Sequence[AreaBuild], builds: int) -> Heights:
+    if builds > 1:
+        return TWO_BUILDS
+    if len(areas) > 1:
+        return ONE_BUILD
+    return ONE_AREA if _treated(areas[0]) else NOTHING_SPREAD
+
+
+def _beyond_words(areas: Sequence[AreaBuild]) -> str:
+    """How far the base reaches past the paving, in a sentence."""
+    reaches = {round(area.beyond_mm): None for area in areas if area.beyond_mm}
+    if not reaches:
+        return ""
+    listed = " and ".join(f"{reach} mm" for reach in reaches)
+    return f"Corners are those of the paving; dig and base reach {listed} past it on every side."
+
+
+def _built_as(area: AreaBuild) -> tuple[object, ...]:
+    """What two areas must share to be drawn in one section."""
+    drawn = (area.title, area.method, area.courses, area.strata, area.water_mm, area.frost_mm)
+    return (*drawn, area.mean_dig_mm, round(ground_depth(area)), _words_of(area))
+
+
+def _build(
+    areas: Sequence[AreaBuild], width: float, key: str, shared: Sequence[Instruction], heights: Heights
+) -> Build:
+    first = areas[0]
+    section_box = Box(SECTION_WIDTH, heights.section)
+    plan_box = Box(width - SECTION_WIDTH - GUTTER, heights.plan)
+    return Build(
+        names=capitalised(" and ".join(area.name for area in areas)),
+        build_up=first.title,
+        method=first.method,
+        section=picture(section(first, section_box, f"{key}section")),
+        plots=tuple(_plot(area, plan_box, f"{key}plan{place}") for place, area in enumerate(areas)),
+        instructions=tuple(line for line in _words_of(first) if line not in shared),
+        checks=_checks_words(areas),
+    )
+
+
+def _plot(area: AreaBuild, box: Box, key: str) -> Plot:
+    treated = _treated(area)
+    return Plot(
+        name=capitalised(area.name),
         size=f"{area.area_m2:.1f} m²",
-        section=picture(section(area, section_box, f"{key}section")),
-        plan=picture(plan(area, beside, f"{key}plan")),
-        bays=_bay_rows(treated),
-        has_lime=any(bay.lime_kg for bay in treated),
-        bags="Bag filled: whole; open: part." if any(bay.grid_mm for bay in treated) else "",
-        bay_names=tuple(bay.bay for bay in treated),
+        plan=picture(plan(area, box, key)),
         corners=tuple(_corner_row(corner) for corner in area.corners),
-        dig=f"{area.mean_dig_mm:.0f} mm",
-        dig_volume=area.dig_volume.text,
         diagonal=metres(area.diagonal_m) if area.diagonal_m else "",
-        instructions=_instructions(area),
-        checks=_checks_words(area),
+        dig=f"dig {area.mean_dig_mm:.0f} mm on average, {area.dig_volume.text}",
+        levels=area.levels_words,
+        bays=_bay_rows(treated),
+        bay_names=tuple(f"{capitalised(area.name)} {bay.bay}" for bay in treated),
     )
 
 
-def _instructions(area: AreaBuild) -> tuple[Instruction, ...]:
+def _treated(area: AreaBuild) -> tuple[BayLine, ...]:
+    return tuple(bay for bay in area.bays if bay.binder_kg or bay.lime)
+
+
+def _words_of(area: AreaBuild) -> tuple[Instruction, ...]:
     lines = (
         ("Dose", area.dose_words),
         ("Till", area.mixing_words),
@@ -226,15 +341,19 @@ def _instructions(area: AreaBuild) -> tuple[Instruction, ...]:
     return tuple(Instruction(title, words) for title, words in lines if words)
 
 
-def _checks_words(area: AreaBuild) -> str:
-    if not area.checks:
+def _common(areas: Sequence[AreaBuild]) -> tuple[Instruction, ...]:
+    """The instructions that hold for all of the areas."""
+    first, *others = (_words_of(area) for area in areas)
+    return tuple(line for line in first if all(line in other for other in others))
+
+
+def _checks_words(areas: Sequence[AreaBuild]) -> str:
+    checks = [check for area in areas for check in area.checks]
+    if not checks:
         return ""
-    weakest = max(area.checks, key=lambda check: check.chance / check.target)
-    met = sum(check.passes for check in area.checks)
-    return (
-        f"{met} of {len(area.checks)} checks meet their target; "
-        f"nearest to it: {weakest.name}, {weakest.chance_text}."
-    )
+    weakest = max(checks, key=lambda check: check.chance / check.target)
+    met = sum(check.passes for check in checks)
+    return f"{met} of {len(checks)} checks meet their target; nearest to it: {weakest.name}, {weakest.chance_text}."
 
 
 def _bay_rows(bays: Sequence[BayLine]) -> tuple[BayRow, ...]:
@@ -258,15 +377,23 @@ def _run(names: Sequence[str]) -> str:
 
 
 def _bay_row(bay: BayLine) -> BayRow:
-    grid = bag_grid(bay)
+    lime = bay.lime
     return BayRow(
         bays="",
         size=f"{bay.length_m:.2f} × {bay.width_m:.2f} m",
-        bags=bay.bags or "none",
-        lime=f"{bay.lime_kg:.0f} kg" if bay.lime_kg else "",
-        square=f"{grid.length:.2f} × {grid.width:.2f} m" if grid else "",
-        spread=f"{bay.spread_mm:.0f} mm" if bay.spread_mm else "",
-        water=f"{bay.water_l:.0f} l" if bay.water_l else "",
+        lime=_spread(bay, lime.bags, lime.grid_mm, lime.kg_per_m2, lime.spread_mm) if lime else None,
+        cement=_spread(bay, bay.bags, bay.grid_mm, bay.spread_kg_per_m2, bay.spread_mm),
+        water=f"{bay.water_l:.0f} L" if bay.water_l else "none",
+    )
+
+
+def _spread(bay: BayLine, bags: str, grid_mm: float, kg_per_m2: float, thickness_mm: float) -> Spread:
+    grid = bag_grid(bay, grid_mm)
+    return Spread(
+        bags or "none",
+        f"one bag to {grid.length:.2f} × {grid.width:.2f} m" if grid else "",
+        f"{kg_per_m2:.1f} kg/m²" if kg_per_m2 else "",
+        f"{thickness_mm:.0f} mm" if thickness_mm else "",
     )
 
 
@@ -291,26 +418,38 @@ def _work_orders(areas: Sequence[AreaBuild]) -> tuple[WorkOrder, ...]:
     shared: dict[tuple[StepLine, ...], list[str]] = {}
     for area in areas:
         shared.setdefault(area.steps, []).append(area.name)
-    return tuple(_work_order(steps, names) for steps, names in shared.items())
+    count = COLUMNS if len(shared) == 1 else 1
+    return tuple(
+        WorkOrder(" and ".join(names), _step_columns(steps, count)) for steps, names in shared.items()
+    )
 
 
-def _work_order(steps: Sequence[StepLine], names: Sequence[str]) -> WorkOrder:
-    rows = tuple(StepRow(str(step.number), step.step, step.hold) for step in steps)
-    sizes = [len(row.step) + 45 + (len(row.hold) + 45 if row.hold else 0) for row in rows]
-    return WorkOrder(" and ".join(names), rows, half(sizes))
+def _step_columns(steps: Sequence[StepLine], count: int) -> tuple[tuple[StepRow, ...], ...]:
+    rows = [StepRow(str(step.number), step.step, step.hold) for step in steps]
+    sizes = [lines_of(row.step, BESIDE_TICK) + lines_of(row.hold, BESIDE_TWO_TICKS) for row in rows]
+    return in_columns(rows, sizes, count)
 
 
-def half(sizes: Sequence[int]) -> int:
-    """How many of the first items fill half of two columns most evenly."""
-    total = sum(sizes)
-    return min(range(len(sizes) + 1), key=lambda count: abs(total - 2 * sum(sizes[:count])))
+def lines_of(words: str, letters: int = LETTERS) -> float:
+    """About how many lines words take in a column of the back, with the gap after them; none take none."""
+    return math.ceil(len(words) / letters) + 0.6 if words else 0.0
+
+
+def in_columns(items: Sequence[Item], sizes: Sequence[float], count: int) -> tuple[tuple[Item, ...], ...]:
+    """Share items out to columns in their order, so that the columns are filled as evenly as whole items allow."""
+    total, ends, filled = sum(sizes), [0], 0.0
+    for place, size in enumerate(sizes):
+        if filled + size / 2 > total * len(ends) / count:
+            ends.append(place)
+        filled += size
+    ends += [len(items)] * (count + 1 - len(ends))
+    return tuple(tuple(items[start:end]) for start, end in pairwise(ends))
 
 
 def _purchase(line: ShoppingLine) -> Purchase:
     waste = f", {line.waste_percent:g} % waste" if line.waste_percent else ""
-    return Purchase(
-        line.item, line.order, f"{line.net}{waste}", line.spare, line.price.text if line.price else ""
-    )
+    price = f"{line.price.text}{STAR if line.price_is_invented else ''}" if line.price else ""
+    return Purchase(line.item, line.order, f"{line.net}{waste}", line.spare, price)
 
 
 def _clock_mark(line: ClockLine) -> ClockMark:
@@ -319,4 +458,4 @@ def _clock_mark(line: ClockLine) -> ClockMark:
 
 
 def _hazard(line: SafetyLine) -> Hazard:
-    return Hazard(line.hazard[:1].upper() + line.hazard[1:], line.text)
+    return Hazard(capitalised(line.hazard), line.text)

@@ -37,5 +37,5 @@ class Box:
 PAPER_SIZES = MappingProxyType({Paper.A4: Box(210.0, 297.0), Paper.LETTER: Box(215.9, 279.4)})
 
 POINT = 25.4 / 72.0  # mm in one typographic point
-SMALL, BODY, LARGE = 8.5 * POINT, 9.5 * POINT, 12.0 * POINT
+TINY, SMALL, BODY, LARGE = 7.5 * POINT, 8.5 * POINT, 9.5 * POINT, 12.0 * POINT
 HAIRLINE, THIN, MEDIUM, THICK = 0.12, 0.2, 0.35, 0.6

@@ -34,6 +34,7 @@ RATIOS = (
     2000.0,
 )
 LEFT, RIGHT, TOP, BOTTOM = 14.0, 6.0, 13.5, 13.0  # mm on paper round the outline
+UNCHAINED_BOTTOM = 8.5  # mm, where no chain of bays stands between the outline and its length
 LEAST_DIAGONAL = 20.0  # mm on paper: across a narrower outline the line would hide the bays
 LEAST_CELL = 3.0  # mm on paper: a finer bag grid is not drawn
 BAG = Box(3.4, 2.2)  # mm on paper
@@ -57,12 +58,15 @@ class BagGrid:
     width: float
 
 
-def bag_grid(bay: BayLine) -> BagGrid | None:
-    """Divide a bay so that each rectangle takes one bag, as near to squares as whole rows allow."""
-    if bay.grid_mm <= 0.0:
+def bag_grid(bay: BayLine, side_mm: float) -> BagGrid | None:
+    """Divide a bay so that each rectangle takes one bag, as near to squares as whole rows allow.
+
+    The side is that of the square which one bag of the binder covers; 0 where there is none of it.
+    """
+    if side_mm <= 0.0:
         return None
-    side = bay.grid_mm / 1000.0
-    rows = max(1, round(bay.width_m / side))
+    side = side_mm / 1000.0
+    rows = max(1, min(round(bay.width_m / side), int(bay.length_m * bay.width_m / side**2)))
     width = bay.width_m / rows
     length = side**2 / width
     columns = bay.length_m / length
@@ -81,7 +85,9 @@ def plan(area: AreaBuild, box: Box, key: str = "plan") -> Drawing:
     room = Box(box.width - LEFT - RIGHT, box.height - TOP - BOTTOM)
     ratio = fitting_ratio(RATIOS, room, 1000.0 * width, 1000.0 * height)
     scale = 1000.0 / ratio
-    frame = Extent(min(xs) * scale - LEFT, -max(ys) * scale - TOP, box.width, height * scale + TOP + BOTTOM)
+    chained = len({edge for bay in area.bays for edge in (bay.x_m, bay.x_m + bay.length_m)}) > 2
+    below = BOTTOM if chained else UNCHAINED_BOTTOM
+    frame = Extent(min(xs) * scale - LEFT, -max(ys) * scale - TOP, box.width, height * scale + TOP + below)
     elements: list[Element] = []
     for bay in area.bays:
         elements += _bay(bay, scale)
@@ -101,7 +107,7 @@ def _bay(bay: BayLine, scale: float) -> list[Element]:
     right, top = bay.x_m + bay.length_m, bay.y_m + bay.width_m
     corners = (Place(bay.x_m, bay.y_m), Place(right, bay.y_m), Place(right, top), Place(bay.x_m, top))
     elements: list[Element] = [Stroke(corners, MEDIUM, closed=True, fill=Ink.PAPER)]
-    grid = bag_grid(bay)
+    grid = bag_grid(bay, bay.grid_mm)
     if grid is None or min(grid.length, grid.width) * scale < LEAST_CELL:
         return elements
     columns = [bay.x_m + grid.length * step for step in range(1, math.ceil(grid.columns))]

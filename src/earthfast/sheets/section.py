@@ -22,7 +22,7 @@ from earthfast.sheets.drawing import (
     wrapped,
 )
 from earthfast.sheets.hatching import MATERIAL_HATCHES, Hatch, soil_hatch
-from earthfast.sheets.ink import BODY, HAIRLINE, MEDIUM, SMALL, THICK, THIN, Box, Ink
+from earthfast.sheets.ink import BODY, HAIRLINE, MEDIUM, SMALL, THICK, THIN, TINY, Box, Ink
 from earthfast.sheets.lettering import typeface
 from earthfast.stages.answers import AreaBuild, CourseLine, WayLine
 
@@ -228,18 +228,21 @@ def _key(notes: Sequence[Note], scale: float, height: float) -> list[Element]:
     wall = STRIP + WALL
     left = wall + LEADER + NUMBERS + GAP
     room = SECTION_WIDTH - STAFF - DIMENSIONS - left
-    lines = [wrapped(note.words, room, BODY) for note in notes]
-    heights = [Label(Place(0, 0), line).height + 0.9 for line in lines]
+    for size in (BODY, SMALL, TINY):
+        lines = [wrapped(note.words, room, size) for note in notes]
+        heights = [Label(Place(0, 0), line, size).height + 0.27 * size for line in lines]
+        if sum(heights) <= height + AIR:
+            break
     middles = spread([note.depth * scale for note in notes], heights, -AIR, height)
     elements: list[Element] = []
     for note, line, middle in zip(notes, lines, middles, strict=True):
         at = Place(0.0, 0.0, left, middle)
         bend, end = Place(0, 0, wall + LEADER, middle), Place(0, note.depth, wall + 0.4)
         elements.append(Stroke((end, bend, shifted(bend, 1.0 if note.figure else NUMBERS)), THIN, note.ink))
-        elements.append(Label(at, line, BODY, ink=note.ink))
+        elements.append(Label(at, line, size, ink=note.ink))
         if note.figure:
             number = shifted(at, dx=-GAP)
-            elements.append(Label(number, (note.figure,), BODY, 600, Anchor.END, note.ink))
+            elements.append(Label(number, (note.figure,), size, 600, Anchor.END, note.ink))
     return elements
 
 

@@ -36,14 +36,17 @@ from earthfast.stages.setting_out import (
     bay_lines,
     bays_for,
     corner_lines,
+    levels_words,
+    reach_of,
     set_out,
 )
 from earthfast.stages.shopping import shopping_of
 from earthfast.stages.showing import assumption_lines, caution_lines, digits, figure
 from earthfast.stages.understanding import seed_of
-from earthfast.stages.wording import MILLI, capitalised, millimetres
+from earthfast.stages.wording import MILLI, PERCENT, capitalised, millimetres
 from earthfast.works import (
     BayAmounts,
+    BinderSpread,
     take_off,
     work_cautions,
     work_steps,
@@ -111,11 +114,13 @@ def _area_work(decision: AreaDecision, choice: Choice) -> _AreaWork:
         checks=checks_with_tails(judged, area, seed_of(choice.understanding.loaded)),
         fall_1_in=round(out.fall.one_in, 1),
         fall_direction=out.towards,
+        beyond_mm=round(reach_of(judged.way) * MILLI),
+        levels_words=levels_words(job, out),
         corners=corner_lines(out.corners, judged.cost.take_off.till_depth),
         mean_dig_mm=round(judged.cost.take_off.dig_depth * MILLI),
         dig_volume=_dig_volume(judged, trail),
         bays=bay_lines(amounts),
-        dose_words=judged.line.dose_words,
+        dose_words=_dose_words(judged.way, amounts),
         water_words=_water_words(amounts),
         mixing_words=_mixing_words(judged),
         compaction_words=compaction.words,
@@ -195,6 +200,20 @@ def _dig_volume(judged: JudgedWay, trail: Trail) -> Figure:
     return figure(trail.figures[quantity.key])
 
 
+def _dose_words(way: Way, amounts: Sequence[BayAmounts]) -> str:
+    """What is spread on a square metre; how many bags that makes stands with the bays."""
+    treated = way.build_up.treated
+    if treated is None or not amounts:
+        return ""
+    cement, lime = amounts[0].cement, amounts[0].lime
+    words = f"cement {_by_area(treated.dose, cement)}"
+    return capitalised(f"lime {_by_area(treated.lime_dose, lime)}; then {words}." if lime else f"{words}.")
+
+
+def _by_area(dose: float, spread: BinderSpread) -> str:
+    return f"{dose * PERCENT:.3g} % of dry soil = {spread.areal_mass:.1f} kg/m² = {millimetres(spread.thickness)} loose"
+
+
 def _water_words(amounts: Sequence[BayAmounts]) -> str:
     if not amounts:
         return ""
@@ -206,7 +225,7 @@ def _water_words(amounts: Sequence[BayAmounts]) -> str:
             "Squeeze a handful: it should hold together and crumble when dropped."
         )
     return (
-        f"Water to add about {digits(litres / area)} L/m², {litres:,.0f} L in all, in three goes; stop when a squeezed handful "
+        f"About {digits(litres / area)} L/m², in three goes; stop when a squeezed handful "
         "holds together and breaks into a few lumps when dropped from the shoulder. Rain of 1 mm is 1 L/m²."
     )
 
@@ -282,7 +301,10 @@ def _answer(choice: Choice, works: Sequence[_AreaWork]) -> BuildAnswer:
     cautions = caution_lines(tuple(caution for work in works for caution in work.cautions))
     assumptions = assumption_lines(trail, _effects(choice), _kept(choice, works))
     falls_short = any(not work.way.line.passes for work in works)
-    names = "; ".join(f"{work.line.name}: {work.line.title}" for work in works)
+    alike: dict[str, list[str]] = {}
+    for work in works:
+        alike.setdefault(work.line.title, []).append(work.line.name)
+    names = "; ".join(f"{' and '.join(areas)}: {title}" for title, areas in alike.items())
     return BuildAnswer(
         verb="build",
         earthfast=__version__,

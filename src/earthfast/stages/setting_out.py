@@ -11,12 +11,13 @@ from earthfast.estimate import Meaning, Origin, Trail
 from earthfast.job import CompassPoint, Job
 from earthfast.mixes import SettingBinder, bay_area, working_limit, working_window
 from earthfast.sources import source_note
-from earthfast.stages.answers import BayLine, CornerLine
+from earthfast.stages.answers import BayLine, CornerLine, SpreadLine
 from earthfast.stages.understanding import Area
 from earthfast.stages.wording import MILLI
 from earthfast.works import (
     Bay,
     BayAmounts,
+    BinderSpread,
     CornerLevels,
     Fall,
     LevelPlane,
@@ -92,6 +93,24 @@ def set_out(job: Job, area: Area, way: Way, trail: Trail) -> SetOut:
     return SetOut(towards.value, fall, _corners(area, way, finished, existing))
 
 
+def levels_words(job: Job, out: SetOut) -> str:
+    """What the levels at the corners take for granted, in sentences."""
+    falls = job.site.falls if job.site else None
+    words = [
+        f"Levels are from the ground at the middle; the surface falls 1 in {out.fall.one_in:.0f} {out.towards}."
+    ]
+    if not (falls and falls.towards):
+        words.append(
+            f"Assumed: that it falls {out.towards}. If a house stands on that side, turn the fall away from it and set "
+            "out new levels."
+        )
+    if not (falls and falls.wanted):
+        words.append("Assumed: the fall itself, usual for paving.")
+    if not (falls and falls.available):
+        words.append("Assumed: today's ground slopes as the surface does. Level the corners before digging.")
+    return " ".join(words)
+
+
 def _corners(area: Area, way: Way, finished: LevelPlane, existing: LevelPlane) -> tuple[CornerLevels, ...]:
     return corner_levels(area.costing.plan, finished, existing, way.build_up.thickness)
 
@@ -127,10 +146,16 @@ def bays_for(area: Area, way: Way, trail: Trail) -> tuple[BayAmounts, ...]:
         "air at 15 °C, 20 min fixed, 1.2 min/m² wet mixing and 1.5 min/m² compacting; learn your own pace on the first bay",
         (source_note("earthfast_proposal, outputs by hand [P]"),),
     )
-    base_thickness = treated.thickness + way.build_up.thickness_of(Material.CRUSHED_STONE)
-    base = area.costing.plan.extended(base_extension(base_thickness))
+    base = area.costing.plan.extended(reach_of(way))
     bays: tuple[Bay, ...] = bays_of(base, min(largest, LARGEST_BAY))
     return bay_amounts(bays, treated, area.costing.ground, area.costing.cement, area.costing.lime)
+
+
+def reach_of(way: Way) -> float:
+    """How far dig and base of a way reach past the paving, m."""
+    treated = way.build_up.treated
+    stone = way.build_up.thickness_of(Material.CRUSHED_STONE)
+    return base_extension(stone + (treated.thickness if treated else 0.0))
 
 
 def bay_lines(amounts: tuple[BayAmounts, ...]) -> tuple[BayLine, ...]:
@@ -152,7 +177,17 @@ def bay_lines(amounts: tuple[BayAmounts, ...]) -> tuple[BayLine, ...]:
                 spread_kg_per_m2=round(amount.cement.areal_mass, 2),
                 grid_mm=round(amount.cement.grid_side * MILLI),
                 water_l=round(amount.water),
-                lime_kg=round(amount.lime.mass, 1) if amount.lime else 0.0,
+                lime=_spread_line(amount.lime) if amount.lime else None,
             )
         )
     return tuple(lines)
+
+
+def _spread_line(spread: BinderSpread) -> SpreadLine:
+    return SpreadLine(
+        kg=round(spread.mass, 1),
+        bags=spread.bags.words,
+        spread_mm=round(spread.thickness * MILLI, 1),
+        kg_per_m2=round(spread.areal_mass, 2),
+        grid_mm=round(spread.grid_side * MILLI),
+    )

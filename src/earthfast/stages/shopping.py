@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from earthfast.estimate import Band, Meaning, Trail
+from earthfast.sources import Status
 from earthfast.stages.answers import Figure, ShoppingLine
 from earthfast.stages.costing import Costing, WayCost
 from earthfast.stages.judged import record_rows
@@ -25,6 +27,14 @@ from earthfast.works import (
 
 PERCENT = 100.0
 AWAY = {Goods.SKIP_4, Goods.SKIP_6, Goods.SKIP_8, Goods.GRAB_LOAD}
+
+
+@dataclass(frozen=True, slots=True)
+class _Priced:
+    """What a row of the bill comes to, and whether its price is an invented example."""
+
+    price: Figure
+    invented: bool
 
 
 def merged_lines(costs: Sequence[WayCost], day_hours: float) -> tuple[Line, ...]:
@@ -59,7 +69,8 @@ def shopping_of(costs: Sequence[WayCost], costing: Costing, trail: Trail) -> tup
         Band(total.low, total.usual, total.high),
     )
     priced = {
-        row.words: figure(steps.figures[quantity.key]) for row, quantity in zip(bill.rows, rows, strict=True)
+        row.words: _Priced(figure(steps.figures[quantity.key]), row.status is Status.INVENTED)
+        for row, quantity in zip(bill.rows, rows, strict=True)
     }
     shown = [
         _shopping_line(line, priced.get(line.words)) for line in lines if line.units or line.net > NOTHING
@@ -73,6 +84,7 @@ def _added(bill: Bill, steps: Trail) -> list[ShoppingLine]:
         ("contingency", "for the unforeseen", bill.contingency, bill.net),
         ("tax", "tax", bill.tax, bill.net.times(1.0 + bill.contingency)),
     )
+    invented = any(row.status is Status.INVENTED for row in bill.rows)
     lines = []
     for key, words, share, base in on_top:
         if share <= 0.0:
@@ -89,21 +101,28 @@ def _added(bill: Bill, steps: Trail) -> list[ShoppingLine]:
         price = figure(steps.figures[quantity.key])
         lines.append(
             ShoppingLine(
-                item=f"{words}, {share:.0%}", net="", waste_percent=0.0, order="", spare="", price=price
+                item=f"{words}, {share:.0%}",
+                net="",
+                waste_percent=0.0,
+                order="",
+                spare="",
+                price=price,
+                price_is_invented=invented,
             )
         )
     return lines
 
 
-def _shopping_line(line: Line, price: Figure | None) -> ShoppingLine:
-    owned = line.goods in OWNED and price is not None and price.value == 0.0
+def _shopping_line(line: Line, priced: _Priced | None) -> ShoppingLine:
+    owned = line.goods in OWNED and priced is not None and priced.price.value == 0.0
     return ShoppingLine(
         item=line.words,
         net=_amount(line.net, line.unit),
         waste_percent=round(line.waste * PERCENT, 1),
         order="your own" if owned else line.order_words,
         spare="" if owned or line.spare < 0.005 * line.ordered else _amount(line.spare, line.unit),
-        price=price,
+        price=priced.price if priced else None,
+        price_is_invented=bool(priced and priced.invented),
     )
 
 
@@ -112,10 +131,16 @@ def _amount(number: float, unit: str) -> str:
     return f"{digits(number)} {written_unit(unit)}"
 
 
-def _deliveries(bill: Bill, priced: dict[str, Figure]) -> list[ShoppingLine]:
+def _deliveries(bill: Bill, priced: dict[str, _Priced]) -> list[ShoppingLine]:
     return [
         ShoppingLine(
-            item=row.words, net="", waste_percent=0.0, order="1 order", spare="", price=priced[row.words]
+            item=row.words,
+            net="",
+            waste_percent=0.0,
+            order="1 order",
+            spare="",
+            price=priced[row.words].price,
+            price_is_invented=priced[row.words].invented,
         )
         for row in bill.rows
         if row.words.startswith("delivery")

@@ -8,6 +8,7 @@ from earthfast.stages.answers.build import (
     CornerLine,
     SafetyLine,
     ShoppingLine,
+    SpreadLine,
     StepLine,
     StratumLine,
 )
@@ -88,6 +89,7 @@ __all__ = [
     "ShoppingLine",
     "SourceLine",
     "SpecimenLine",
+    "SpreadLine",
     "StepLine",
     "StopLine",
     "StratumAnswer",

@@ -20,6 +20,16 @@ class CornerLine(Part):
     dig_mm: float
 
 
+class SpreadLine(Part):
+    """One binder on one bay."""
+
+    kg: float
+    bags: str = Field(description="'2 bags and 20 kg of the third'.")
+    spread_mm: float
+    kg_per_m2: float
+    grid_mm: float = Field(description="Side of the square that one bag covers.")
+
+
 class BayLine(Part):
     """One bay: what is spread on it and how much water it takes."""
 
@@ -35,7 +45,7 @@ class BayLine(Part):
     spread_kg_per_m2: float
     grid_mm: float = Field(description="Side of the square that one bag covers.")
     water_l: float
-    lime_kg: float = 0.0
+    lime: SpreadLine | None = None
 
 
 class ShoppingLine(Part):
@@ -47,6 +57,7 @@ class ShoppingLine(Part):
     order: str = Field(description="What to order: '3 bulk bags of 850 kg'.")
     spare: str
     price: Figure | None
+    price_is_invented: bool = Field(default=False, description="The price rests on an invented example.")
 
 
 class StepLine(Part):
@@ -100,7 +111,11 @@ class AreaBuild(Part):
     checks: tuple[CheckLine, ...]
     fall_1_in: float
     fall_direction: str
+    beyond_mm: float = Field(default=0.0, description="How far dig and base reach past the paving.")
     corners: tuple[CornerLine, ...]
+    levels_words: str = Field(
+        default="", description="What the levels at the corners take for granted, in sentences."
+    )
     mean_dig_mm: float
     dig_volume: Figure
     bays: tuple[BayLine, ...]
