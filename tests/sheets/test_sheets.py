@@ -23,7 +23,7 @@ from earthfast.sheets.build_contents import build_contents, in_columns, level_wo
 from earthfast.sheets.contents import DEFERS, INVENTED
 from earthfast.sheets.ink import PAPER_SIZES
 from earthfast.sheets.lettering import typeface
-from earthfast.stages.answers import CautionLine, SpreadLine
+from earthfast.stages.answers import CautionLine, SourceLine, SpreadLine
 
 TEMPLATES = Path(__file__).parents[2] / "src" / "earthfast" / "sheets" / "templates"
 
@@ -81,8 +81,15 @@ def test_build_sheet_of_two_simple_areas_is_one_leaf(readers, paper):
 
 
 @pytest.mark.parametrize("paper", list(Paper))
-def test_comparison_sheet_has_a_page_an_area_and_one_for_what_it_rests_on(readers, paper):
-    assert len(readers["comparison", paper].pages) == 3
+def test_comparison_sheet_has_a_page_an_area_and_then_charts_and_what_it_rests_on(
+    readers, choose_answer, paper
+):
+    pages = [" ".join(page.extract_text().split()) for page in readers["comparison", paper].pages]
+    for page, area in zip(pages, choose_answer.areas, strict=False):
+        for way in area.ways:
+            assert way.because in page
+    assert "charts, and what it rests on" in pages[2]
+    assert len(pages) == 4
 
 
 @pytest.mark.parametrize(("sheet", "paper"), BOTH)
@@ -158,7 +165,7 @@ def test_sheets_of_evidence_say_what_they_rest_on(readers, sheet, paper, build_a
     assert DEFERS in text
     assert INVENTED in text
     assert f"Earthfast {build_answer.earthfast}" in text
-    assert "common practice, no source" in text
+    assert text.count("Common practice, no source") == 1
     assert " safe" not in text.lower()
 
 
@@ -214,6 +221,37 @@ def test_calculation_sheet_gives_formula_inputs_result_and_source(readers, trail
         assert check.capacity.text in text
         assert check.chance_text in text
     assert "undrained strength 62% (raises it)" in text
+
+
+def test_what_stands_behind_a_figure_is_said_once_where_no_document_does(answer_of_areas, tmp_path):
+    answer = answer_of_areas()
+    ours = [
+        SourceLine(
+            key="earthfast_proposal",
+            place=f"scatter {n}",
+            status="P",
+            words="our own proposal",
+            citation="Ours.",
+        )
+        for n in range(9)
+    ]
+    lines = tuple(
+        line.model_copy(update={"sources": (source,)})
+        for line, source in zip(answer.assumptions, ours, strict=False)
+    )
+    path = tmp_path / "sources.pdf"
+    write_calculation_sheet(answer.model_copy(update={"assumptions": lines}), [], path)
+    text = text_of(pypdf.PdfReader(path)).lower()
+    assert text.count("our own proposal") == 1
+    for source in ours[: len(lines)]:
+        assert source.place in text
+
+
+def test_bands_of_price_are_not_called_what_they_are_not(readers):
+    text = text_of(readers["comparison", Paper.A4])
+    assert "sums of ends, not 5 to 95 % bands" in text
+    assert "Crew days" in text
+    assert "wait for strength" in text
 
 
 def test_figure_shown_under_an_earlier_check_is_referred_to(readers):

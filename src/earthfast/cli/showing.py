@@ -23,6 +23,7 @@ from earthfast.stages.answers import (
     WayLine,
     WhyAnswer,
 )
+from earthfast.stages.showing import source_words
 
 BAR_CELLS = 10
 NARROWEST = 88
@@ -305,5 +306,4 @@ def _show_step(out: Console, step: TrailStep, there: dict[str, str]) -> None:
         worked = f"; in that draw {there[one.key]}" if one.key in there else ""
         out.print(f"    from {one.label}: {one.text}{worked}  [{one.key}]")
     for source in step.sources:
-        place = f", {source.place}" if source.place else ""
-        out.print(Padding(f"source: {source.citation.rstrip('.')}{place} ({source.words})", (0, 0, 0, 4)))
+        out.print(Padding(f"source: {source_words(source)}", (0, 0, 0, 4)))

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from earthfast.checks import Material
+from earthfast.estimate import CautionCode
 from earthfast.sheets.chances import chance_strip
 from earthfast.sheets.charts import LETTERS, chart_svg, price_carbon_chart
 from earthfast.sheets.contents import Heading, Picture, SmallPrint, heading, picture, small_print
@@ -17,7 +19,11 @@ MARGIN = 10.0  # mm
 ROW_NAMES = 24.0  # mm, first column of the table of ways
 SECTION_HEIGHT = 40.0  # mm
 WIDEST_COLUMN = 48.0  # mm
-CHART = Box(88.0, 60.0)  # mm
+CHART = Box(60.0, 52.0)  # mm
+BANDS = (
+    "Bands add every price at its low, then at its high end, hours at their usual figure; of carbon and hours, every "
+    "rate low, then high. They are sums of ends, not 5 to 95 % bands."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +74,7 @@ class ComparedArea:
     chart_words: str
     winters: tuple[Picture, ...]
     winters_words: str
+    letter: str
     judged: str
     strip: Picture
 
@@ -79,6 +86,8 @@ class ComparisonContents:
     heading: Heading
     row_names_mm: float
     prices: str
+    price_row: str
+    bands: str
     areas: tuple[ComparedArea, ...]
     small_print: SmallPrint
 
@@ -86,23 +95,26 @@ class ComparisonContents:
 def comparison_contents(answer: ChooseAnswer, paper: Paper) -> ComparisonContents:
     """Say what the person who pays needs to choose."""
     width = PAPER_SIZES[paper].width - 2 * MARGIN
+    invented = any(caution.code == CautionCode.PRICES_INVENTED for caution in answer.cautions)
     return ComparisonContents(
         heading(answer, "Comparison sheet"),
         ROW_NAMES,
         f"Prices in {answer.currency} of {answer.price_date}; chances from {answer.draws} draws.",
-        tuple(_compared(area, answer.currency, width, number) for number, area in enumerate(answer.areas)),
+        "Price, from invented examples" if invented else "Price",
+        BANDS,
+        tuple(_compared(area, answer, width, number) for number, area in enumerate(answer.areas)),
         small_print(answer),
     )
 
 
-def _compared(area: AreaChoice, currency: str, width: float, number: int) -> ComparedArea:
+def _compared(area: AreaChoice, answer: ChooseAnswer, width: float, number: int) -> ComparedArea:
     if not area.ways:
         raise SheetError(f"there is no way to compare for {area.name}")
     column = min(WIDEST_COLUMN, (width - ROW_NAMES) / len(area.ways))
-    sections = small_sections(area.ways, Box(column - 3.0, SECTION_HEIGHT), f"area{number}way")
+    sections = small_sections(area.ways, Box(column - 3.0, SECTION_HEIGHT), f"area{number}way", answer.strata)
     judged = next((way for way in area.ways if way.key == area.chosen), area.ways[0])
     letter = LETTERS[area.ways.index(judged)]
-    chart = chart_svg(price_carbon_chart(area, currency, CHART))
+    chart = chart_svg(price_carbon_chart(area, answer.currency, CHART))
     return ComparedArea(
         name=area.name[:1].upper() + area.name[1:],
         size=f"{area.area_m2:.1f} m²",
@@ -122,6 +134,7 @@ def _compared(area: AreaChoice, currency: str, width: float, number: int) -> Com
         chart_words=_chart_words(area),
         winters=_winter_pictures(area, judged.key),
         winters_words=next((line.sentence for line in area.winters if line.way == judged.key), ""),
+        letter=letter,
         judged=f"{letter}, {judged.title}",
         strip=picture(chance_strip(judged.checks, width, f"area{number}chances")),
     )
@@ -132,16 +145,16 @@ def _winter_pictures(area: AreaChoice, way: str) -> tuple[Picture, ...]:
     pictures = []
     if any(line.front for line in area.winters):
         front = chart_svg(frost_front_chart(area, CHART))
-        pictures.append(Picture(front, CHART.width, f"Depth of frost through a winter under {area.name}", ""))
+        pictures.append(Picture(front, CHART.width, "Frost through the coldest winter", ""))
     for line in area.winters:
         if line.way == way and line.lifts:
             lift = chart_svg(lift_chart(line, CHART))
-            pictures.append(Picture(lift, CHART.width, f"Lift of {area.name}, winter by winter", ""))
+            pictures.append(Picture(lift, CHART.width, "Lift, winter by winter", ""))
     return tuple(pictures)
 
 
 def _chart_words(area: AreaChoice) -> str:
-    words = ["Whiskers: 5 to 95 % band."]
+    words = ["Whiskers: the bands of the table."]
     if len(area.front) > 1:
         words.append("Dashed: the ways that no other beats on both.")
     if not all(way.passes for way in area.ways):
@@ -163,7 +176,7 @@ def _column(way: WayLine, letter: str, drawing: Picture, *, chosen: bool) -> Way
         spoil=way.spoil.text,
         trips=way.trips.text,
         hours=way.hours.text,
-        days=way.days.text,
+        days=_days_words(way),
         weakest=way.weakest,
         weakest_chance=weakest.chance_text if weakest else "",
         verdict=verdict,
@@ -171,6 +184,12 @@ def _column(way: WayLine, letter: str, drawing: Picture, *, chosen: bool) -> Way
         chosen=chosen,
         because=way.because,
     )
+
+
+def _days_words(way: WayLine) -> str:
+    """Days of the crew, and that what sets is waited for besides."""
+    sets = any(course.dose_percent or course.material == Material.CONCRETE for course in way.courses)
+    return f"{way.days.text}, and the wait for strength" if sets else way.days.text
 
 
 def _amount(figure: Figure) -> Amount:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from dataclasses import dataclass
 
 from earthfast.sheets.drawing import Drawing
 from earthfast.sources import bibliography
 from earthfast.stages.answers import Answer, AssumptionLine, SourceLine
+from earthfast.stages.showing import NO_DOCUMENT, source_place
+from earthfast.stages.wording import capitalised
 
 INVENTED = "Demonstration: the figures on this sheet are invented. Do not build from it."
 DEFERS = (
@@ -58,12 +61,21 @@ class Cited:
 
 
 @dataclass(frozen=True, slots=True)
+class Undocumented:
+    """Figures that no document stands behind, and how they came to us, said once."""
+
+    words: str
+    cited: tuple[Cited, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class SmallPrint:
     """What stands at the end of every sheet."""
 
     doubts: tuple[Doubt, ...]
     assumed: tuple[Assumed, ...]
     sources: tuple[Cited, ...]
+    undocumented: tuple[Undocumented, ...]
     also: tuple[str, ...]
     defers: str
 
@@ -105,12 +117,13 @@ def small_print(
     only_named = [*(line.source for line in answer.cautions), *named]
     assumptions = sorted(answer.assumptions, key=lambda line: -(line.effect or 0.0))
     sources = [source for line in assumptions for source in line.sources]
-    cited = cited_sources([*sources, *more_sources])
     marks = source_marks([*sources, *more_sources])
+    documents = [source for source in marks if source.key not in NO_DOCUMENT]
     return SmallPrint(
         tuple(Doubt(line.text, line.where) for line in answer.cautions),
         tuple(_assumed(line, marks) for line in assumptions),
-        cited,
+        tuple(_cited(source, marks) for source in documents),
+        _undocumented(marks),
         tuple(dict.fromkeys(named_source(name) for name in only_named if name)),
         DEFERS,
     )
@@ -121,23 +134,27 @@ def source_marks(sources: Iterable[SourceLine]) -> dict[SourceLine, str]:
     return {source: str(number) for number, source in enumerate(dict.fromkeys(sources), start=1)}
 
 
-def cited_sources(sources: Iterable[SourceLine]) -> tuple[Cited, ...]:
-    """List the sources once each, with their marks."""
-    return tuple(
-        Cited(
-            mark, f"{source.citation.rstrip('.')}{', ' + source.place if source.place else ''}", source.words
-        )
-        for source, mark in source_marks(sources).items()
-    )
+def _cited(source: SourceLine, marks: dict[SourceLine, str]) -> Cited:
+    place, citation = source_place(source), source.citation.rstrip(".")
+    return Cited(marks[source], f"{citation}, {place}" if place else citation, source.words)
+
+
+def _undocumented(marks: dict[SourceLine, str]) -> tuple[Undocumented, ...]:
+    """The sources that name no document, under the words of how they came to us."""
+    groups: dict[str, list[Cited]] = {}
+    for source, mark in marks.items():
+        if source.key in NO_DOCUMENT:
+            groups.setdefault(source.words, []).append(
+                Cited(mark, source_place(source) or source.citation.rstrip("."), source.words)
+            )
+    return tuple(Undocumented(capitalised(words), tuple(cited)) for words, cited in groups.items())
 
 
 def named_source(name: str) -> str:
     """Give the document that a caution's source names, or its own words where it names none."""
-    key, _, place = name.partition(",")
+    key = re.split("[,;]", name, maxsplit=1)[0]
     reference = bibliography().get(key.strip())
-    if reference is None:
-        return name
-    return f"{reference.citation.rstrip('.')}{',' + place if place else ''}"
+    return f"{reference.citation.rstrip('.')}{name.removeprefix(key)}" if reference else name
 
 
 def _assumed(line: AssumptionLine, marks: dict[SourceLine, str]) -> Assumed:

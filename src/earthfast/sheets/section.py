@@ -24,7 +24,7 @@ from earthfast.sheets.drawing import (
 from earthfast.sheets.hatching import MATERIAL_HATCHES, Hatch, soil_hatch
 from earthfast.sheets.ink import BODY, HAIRLINE, MEDIUM, SMALL, THICK, THIN, TINY, Box, Ink
 from earthfast.sheets.lettering import typeface
-from earthfast.stages.answers import AreaBuild, CourseLine, WayLine
+from earthfast.stages.answers import AreaBuild, CourseLine, StratumLine, WayLine
 
 RATIOS = (5.0, 10.0, 12.5, 15.0, 20.0, 25.0, 50.0)
 LEAST_DEPTH, GREATEST_DEPTH = 1200.0, 1500.0  # mm of ground drawn
@@ -246,10 +246,12 @@ def _key(notes: Sequence[Note], scale: float, height: float) -> list[Element]:
     return elements
 
 
-def small_sections(ways: Sequence[WayLine], box: Box, key: str = "way") -> tuple[Drawing, ...]:
+def small_sections(
+    ways: Sequence[WayLine], box: Box, key: str = "way", strata: Sequence[StratumLine] = ()
+) -> tuple[Drawing, ...]:
     """Draw the build-ups of several ways at one scale, so that they can be compared by eye.
 
-    The box holds one of them; all stand with their finished surface level.
+    The box holds one of them; all stand with their finished surface level, taken to be today's ground.
     """
     deepest = max(way.thickness_mm for way in ways)
     below = 4.5  # mm on paper of natural ground under the deepest
@@ -258,17 +260,33 @@ def small_sections(ways: Sequence[WayLine], box: Box, key: str = "way") -> tuple
     frame = Extent(0.0, -1.0, box.width, deepest * scale + below + 1.0)
     drawings = []
     for index, way in enumerate(ways, start=1):
-        elements = _small_section(way, deepest + below / scale, scale, box.width)
+        elements = _small_section(way, deepest + below / scale, scale, box.width, strata)
         title = f"{way.title}: {', '.join(_course_list(way.courses))}"
         drawings.append(Drawing(f"{key}{index}", title, tuple(elements), scale, frame, ratio=ratio))
     return tuple(drawings)
 
 
-def _small_section(way: WayLine, bottom: float, scale: float, width: float) -> list[Element]:
+def _ground_under(strata: Sequence[StratumLine], top: float, bottom: float, right: float) -> list[Band]:
+    """The strata between two depths below the surface; unnamed ground where none is known."""
+    if not strata:
+        return [Band("natural ground", Place(0, top, 0.3), Place(0, bottom, right), Hatch.UNNAMED_GROUND)]
+    bands = []
+    for stratum, after in zip(strata, (*strata[1:], None), strict=True):
+        start, end = max(top, stratum.top_mm), bottom if after is None else min(bottom, after.top_mm)
+        if end > start:
+            hatch = soil_hatch(stratum.symbol, stratum.name)
+            corners = Place(0, start, 0.3), Place(0, end, right)
+            bands.append(Band(stratum.name, *corners, hatch.main, hatch.second))
+    return bands
+
+
+def _small_section(
+    way: WayLine, bottom: float, scale: float, width: float, strata: Sequence[StratumLine]
+) -> list[Element]:
     right = width - 10.0
     total = sum(course.thickness_mm for course in way.courses)
-    ground = Band("natural ground", Place(0, total, 0.3), Place(0, bottom, right), Hatch.UNNAMED_GROUND)
-    elements: list[Element] = [ground, *course_bands(way.courses, 0.3, right)]
+    ground = _ground_under(strata, total, bottom, right)
+    elements: list[Element] = [*ground, *course_bands(way.courses, 0.3, right)]
     levels, below = [], 0.0
     for course in way.courses:
         levels.append(below + course.thickness_mm / 2)

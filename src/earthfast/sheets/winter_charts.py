@@ -14,7 +14,9 @@ if TYPE_CHECKING:
 
 DASHES = ([1, 0], [6, 3], [2, 2], [8, 2, 2, 2], [4, 4], [1, 3])
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-SIDE, FOOT = 24.0, 16.0  # mm for axis titles
+SIDE, FOOT = 16.0, 15.0  # mm for axis titles
+NARROW = 75.0  # mm; a narrower chart names months by their first letter
+LABELLED = 5  # a winter in so many is numbered
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +77,8 @@ def frost_front_chart(choice: AreaChoice, box: Box) -> alt.LayerChart:
     rows = [asdict(mark) for mark in marks]
     ways = list(dict.fromkeys(mark.way for mark in marks))
     ticks = _month_starts(choice)
-    labels = " : ".join(f"datum.value == {day} ? '{name}'" for day, name in ticks.items())
+    shown = {day: name[:1] if box.width < NARROW else name for day, name in ticks.items()}
+    labels = " : ".join(f"datum.value == {day} ? '{name}'" for day, name in shown.items())
     across = alt.X(
         "day:Q",
         title=None,
@@ -111,8 +114,9 @@ def lift_chart(line: WinterLine, box: Box) -> alt.LayerChart:
 
     marks = lift_marks(line)
     base = alt.Chart(alt.InlineData(values=[asdict(mark) for mark in marks]))
+    numbered = [mark.winter for mark in marks if mark.winter == 1 or mark.winter % LABELLED == 0]
     across = alt.X(
-        "winter:O", title="winters of the design life, mildest to coldest", axis=alt.Axis(labelAngle=0)
+        "winter:O", title="winters, mildest to coldest", axis=alt.Axis(labelAngle=0, values=numbered)
     )
     bars = base.mark_bar(color=Ink.UMBER.value).encode(x=across, y=alt.Y("lift_mm:Q", title="lift (mm)"))
     bands = base.mark_rule(color=Ink.INK.value, strokeWidth=0.8).encode(

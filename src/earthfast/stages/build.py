@@ -19,11 +19,11 @@ from earthfast.stages.answers import (
     Figure,
     SafetyLine,
     StepLine,
-    StratumLine,
 )
 from earthfast.stages.choose import AreaDecision, Choice, choose_for, rests_on
 from earthfast.stages.compacting import compaction_of
 from earthfast.stages.judged import JudgedWay
+from earthfast.stages.naming import DRAWN_TO, strata_lines
 from earthfast.stages.profile import GroundProfile
 from earthfast.stages.rare import checks_with_tails
 from earthfast.stages.season import season_of, season_sentences
@@ -55,7 +55,6 @@ from earthfast.works import (
 from earthfast.works.plan import shape_of
 
 CLOCK_AIR = (5.0, 10.0, 15.0, 20.0, 25.0)
-DRAWN_TO = 1.2  # m below the surface that strata are drawn to
 MINUTE = 60.0
 TILLS = 3
 
@@ -107,7 +106,7 @@ def _area_work(decision: AreaDecision, choice: Choice) -> _AreaWork:
         area_m2=round(area.costing.plan.area, 2),
         dug_area_m2=round(judged.cost.take_off.base_area, 2),
         courses=judged.line.courses,
-        strata=_strata(profile),
+        strata=strata_lines(profile),
         topsoil_mm=round(profile.topsoil * MILLI, 1),
         water_mm=_winter_water(profile),
         frost_mm=_frost(trail),
@@ -162,19 +161,6 @@ def _mixing_cautions(job: Job, line: AreaBuild) -> tuple[Caution, ...]:
             Caution(CautionCode.WORKING_WINDOW_SHORT, text, where="bays", source="earthfast_proposal")
         )
     return tuple(cautions)
-
-
-def _strata(profile: GroundProfile) -> tuple[StratumLine, ...]:
-    return tuple(
-        StratumLine(
-            name=stratum.name,
-            symbol=stratum.estimate.uscs[0].name,
-            top_mm=round(stratum.top * MILLI, 1),
-            bottom_mm=round((DRAWN_TO if stratum.bottom is None else stratum.bottom) * MILLI, 1),
-        )
-        for stratum in profile.strata
-        if stratum.top < DRAWN_TO
-    )
 
 
 def _winter_water(profile: GroundProfile) -> float | None:

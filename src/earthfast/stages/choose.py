@@ -18,6 +18,7 @@ from earthfast.stages.fall_saying import fall_sentences
 from earthfast.stages.frost_rules import meets_rule, rule_sentence, rules_caution
 from earthfast.stages.judged import JudgedWay, judged_way
 from earthfast.stages.limits import within_limits
+from earthfast.stages.naming import strata_lines
 from earthfast.stages.saying import area_cautions, area_sentences
 from earthfast.stages.showing import assumption_lines, caution_lines
 from earthfast.stages.treatment import hard_stop, stops_of
@@ -262,6 +263,7 @@ def _answer(understanding: Understanding, decisions: Sequence[AreaDecision]) -> 
         draws=decisions[0].area.setting.draws.count,
         currency=decisions[0].area.costing.prices.currency,
         price_date=_price_date(decisions[0].area),
+        strata=strata_lines(understanding.profile),
     )
 
 

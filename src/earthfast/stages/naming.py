@@ -9,11 +9,13 @@ import numpy as np
 from earthfast.estimate import Chance, Floats, Trail, chances_of
 from earthfast.frost import VolumeChange, modified_plasticity_index, volume_change_class
 from earthfast.ground import StratumDraws, binder_suitability, group_index, plastic_group_index
-from earthfast.stages.answers import BinderLine, GroupChance
+from earthfast.stages.answers import BinderLine, GroupChance, StratumLine
 from earthfast.stages.frost_soil import frost_rank_of
+from earthfast.stages.profile import GroundProfile
 
 LEAST_CHANCE = 0.02
-PERCENT = 100.0
+PERCENT, MILLI = 100.0, 1000.0
+DRAWN_TO = 1.2  # m below the surface that strata are drawn to
 USCS_NAMES = {
     "GW": "well graded gravel", "GP": "poorly graded gravel", "GM": "silty gravel", "GC": "clayey gravel",
     "SW": "well graded sand", "SP": "poorly graded sand", "SM": "silty sand", "SC": "clayey sand",
@@ -101,4 +103,18 @@ def _groups(chances: Sequence[Chance], names: dict[str, str]) -> tuple[GroupChan
         )
         for chance in chances
         if chance.probability >= LEAST_CHANCE
+    )
+
+
+def strata_lines(profile: GroundProfile) -> tuple[StratumLine, ...]:
+    """The strata as they are drawn under a build-up, each with the symbol of its likeliest group."""
+    return tuple(
+        StratumLine(
+            name=stratum.name,
+            symbol=stratum.estimate.uscs[0].name,
+            top_mm=round(stratum.top * MILLI, 1),
+            bottom_mm=round((DRAWN_TO if stratum.bottom is None else stratum.bottom) * MILLI, 1),
+        )
+        for stratum in profile.strata
+        if stratum.top < DRAWN_TO
     )

@@ -15,6 +15,7 @@ from earthfast.ground import Season
 from earthfast.mixes import StatedDose, TreatedGround, compare_doses
 from earthfast.stages.judged import JudgedWay
 from earthfast.stages.limits import within_limits
+from earthfast.stages.showing import digits
 from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.trials import beyond_trials
 from earthfast.stages.understanding import Area, Understanding
@@ -112,7 +113,9 @@ def _level_on_price(ways: Sequence[JudgedWay], chosen: JudgedWay | None) -> str:
             continue
         away = abs(np.log(level.factor))
         if best is None or away < best[0]:
-            words = f"£{level.needed:,.2f} instead of £{row.unit_price.usual:,.2f} for one of {row.words}"
+            words = (
+                f"£{digits(level.needed)} instead of £{digits(row.unit_price.usual)} for one of {row.words}"
+            )
             best = (float(away), words)
     if best is None:
         return ""

@@ -17,6 +17,7 @@ FACTORS = {
     ("K s/m", "K day/m"): 1.0 / 86400.0,
 }
 COUNTED = {"trips", "years"}
+NO_DOCUMENT = frozenset({"earthfast_proposal", "from_memory", "common_practice"})  # keys of the bibliography
 NOTHING = 1e-9  # what rounding leaves of nought
 BARE = {"-": "", "GBP": "£"}
 
@@ -90,6 +91,20 @@ def source_lines(notes: tuple[SourceNote, ...]) -> tuple[SourceLine, ...]:
         )
         for note in notes
     )
+
+
+def source_place(source: SourceLine) -> str:
+    """Where in its document a source stands, without repeating the document's key."""
+    return source.place.removeprefix(f"{source.key}, ")
+
+
+def source_words(source: SourceLine) -> str:
+    """A source in a line; how it came to us is said once."""
+    place = source_place(source)
+    if source.key in NO_DOCUMENT:
+        return f"{source.words}: {place}" if place else source.words
+    citation = source.citation.rstrip(".")
+    return f"{citation}, {place} ({source.words})" if place else f"{citation} ({source.words})"
 
 
 def caution_lines(cautions: tuple[Caution, ...]) -> tuple[CautionLine, ...]:

@@ -10,7 +10,6 @@ from earthfast.stages.answers.build import (
     ShoppingLine,
     SpreadLine,
     StepLine,
-    StratumLine,
 )
 from earthfast.stages.answers.choose import (
     AreaChoice,
@@ -18,6 +17,7 @@ from earthfast.stages.answers.choose import (
     ChooseAnswer,
     CourseLine,
     FrontPoint,
+    StratumLine,
     WayLine,
 )
 from earthfast.stages.answers.look import (

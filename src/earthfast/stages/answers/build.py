@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pydantic import Field
 
-from earthfast.stages.answers.choose import CheckLine, CourseLine
+from earthfast.stages.answers.choose import CheckLine, CourseLine, StratumLine
 from earthfast.stages.answers.parts import Answer, Figure, Part
 
 
@@ -81,15 +81,6 @@ class ClockLine(Part):
 
     air_c: float
     minutes: float
-
-
-class StratumLine(Part):
-    """A stratum as drawn under the build-up."""
-
-    name: str
-    symbol: str
-    top_mm: float
-    bottom_mm: float
 
 
 class AreaBuild(Part):

@@ -55,6 +55,15 @@ class WayLine(Part):
     because: str = Field(description="Why it was chosen, or why it fell, in words.")
 
 
+class StratumLine(Part):
+    """A stratum as drawn under the build-up."""
+
+    name: str
+    symbol: str
+    top_mm: float
+    bottom_mm: float
+
+
 class FrontPoint(Part):
     """A passing way that no other passing way beats on both price and carbon."""
 
@@ -86,3 +95,4 @@ class ChooseAnswer(Answer):
     draws: int
     currency: str
     price_date: str
+    strata: tuple[StratumLine, ...] = Field(default=(), description="The ground under every way.")
