@@ -51,3 +51,13 @@ def test_an_uncertain_figure_shows_its_band_and_a_sure_one_does_not():
     trail.enter("unsure", Meaning("Unsure", "m", "mm"), np.linspace(0.0, 1.0, 101), Origin.ASSUMED)
     assert figure(trail.figures["sure"]).text == "100 mm"
     assert figure(trail.figures["unsure"]).text == "500 mm (50 to 950)"
+
+
+@pytest.mark.parametrize(
+    ("value", "text"),
+    [(0.64, "£0.64"), (1.6, "£1.60"), (0.0, "£0"), (12.4, "£12"), (215.52, "£216"), (5716.3, "£5,716")],
+)
+def test_money_is_written_as_a_buyer_writes_it(value, text):
+    trail = Trail()
+    trail.enter("price", Meaning("price", "GBP", "GBP"), value, Origin.GIVEN, "")
+    assert figure(trail.figures["price"]).text == text

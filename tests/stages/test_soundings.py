@@ -11,6 +11,7 @@ from earthfast.job import read_job
 from earthfast.stages import look_at
 from earthfast.stages.profile import ground_profile
 from earthfast.stages.soundings import soundings_together
+from earthfast.stages.strip_logs import soundings_answer
 
 TOPSOIL = 0.15
 START = """
@@ -169,3 +170,27 @@ def test_two_hundred_and_forty_soundings_are_read_within_two_seconds():
     began = time.thread_time()
     look_at(loaded)
     assert time.thread_time() - began < 2.0
+
+
+def test_soundings_of_a_job_are_answered_set_by_set_and_together_by_depth():
+    row = ConePenetrometer(blows=(5, 5, 10, 10), depths=(0.25, 0.35, 0.45, 0.55), start=0.15)
+    job = job_with([row, row]).job
+    answer = soundings_answer(job, ground_profile(job, 64, np.random.default_rng(1)))
+    assert [one.mm_per_blow for one in answer.soundings[0].sets] == [20.0, 20.0, 10.0, 10.0]
+    # log10 CBR = 2.48 - 1.057 log10 20 by hand = 1.1048 (trl_dcp, as quoted in several papers)
+    assert answer.soundings[0].sets[0].cbr_percent == pytest.approx(12.7, abs=0.05)
+    assert [(line.top_mm, line.mm_per_blow, line.soundings) for line in answer.by_depth][:2] == [
+        (100, 20.0, 2),
+        (200, 20.0, 2),
+    ]
+    # between 300 and 400 mm, 50 mm take 2.5 blows and 50 mm take 5: 100 mm over 7.5 blows
+    assert answer.by_depth[2].mm_per_blow == pytest.approx(13.3, abs=0.05)
+    ((found,), (common,)) = answer.soundings[0].boundaries, answer.boundaries
+    assert found.depth_mm == common.depth_mm == 350
+    assert common.low_mm < 350 < common.high_mm
+
+
+def test_a_job_without_soundings_has_no_strip_log():
+    moist = '[[observation]]\nkind = "moisture"\ndepth = "300 mm"\nresult = "moist"\n'
+    job = read_job(START + moist).job
+    assert soundings_answer(job, ground_profile(job, 64, np.random.default_rng(1))) is None

@@ -99,3 +99,10 @@ def test_small_areas_still_get_three_checks():
 
 def test_tolerances_name_whose_they_are():
     assert all(row.source for row in tolerance_table().rows)
+
+
+@pytest.mark.parametrize("method", list(Method))
+def test_fabric_is_laid_only_where_it_is_bought(method):
+    assert "fabric" not in {step.key for step in work_steps(method)}
+    fabric = [step.key for step in work_steps(Method.STONE, fabric=True)]
+    assert fabric.index("formation") < fabric.index("fabric") < fabric.index("stone")

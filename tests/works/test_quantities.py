@@ -160,6 +160,7 @@ def test_swell_is_the_published_range():
 def test_order_is_said_as_on_the_telephone():
     assert order_line(Goods.STONE_BULK_BAG, 2100.0).order_words == "3 bulk bags of 850 kg"
     assert order_line(Goods.LABOUR_HOUR, 1.0).order_words == "1 hour"
+    assert order_line(Goods.CONCRETE_READY, 2.9).order_words == "3 m³"  # by the quarter: twelve of them
     assert goods_row(Goods.CEMENT_BAG).unit == "kg"
 
 

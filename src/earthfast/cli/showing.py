@@ -18,6 +18,7 @@ from earthfast.stages.answers import (
     GroupChance,
     LookAnswer,
     NextTests,
+    SoundingsAnswer,
     StratumAnswer,
     TrailStep,
     WayLine,
@@ -82,6 +83,8 @@ def show_look(answer: LookAnswer) -> None:
     _opening(out, answer)
     for stratum in answer.strata:
         _show_stratum(out, stratum)
+    if answer.soundings:
+        _show_soundings(out, answer.soundings)
     _show_next_tests(out, answer.next_tests)
     _heading(out, "Can the soil be treated where it lies?")
     for stop in answer.stops:
@@ -124,6 +127,28 @@ def _show_classes(out: Console, stratum: StratumAnswer) -> None:
         "binder", f"{binder.route} (cement suits {binder.cement:.0%}, lime has clay enough {binder.lime:.0%})"
     )
     out.print(Padding(table, (1, 0, 0, 2)))
+
+
+def _show_soundings(out: Console, found: SoundingsAnswer) -> None:
+    """Print a strip log of all soundings together: the further the bar, the softer the ground."""
+    count = len(found.soundings)
+    _heading(out, f"Cone sounding{'s' if count > 1 else ''} by depth, {count} in all")
+    most = max(line.most_mm_per_blow for line in found.by_depth)
+    table = _table("depth, mm", "mm a blow", "", "least to most", "CBR", right=(0, 2, 4))
+    for line in found.by_depth:
+        table.add_row(
+            f"{line.top_mm:.0f} to {line.bottom_mm:.0f}",
+            bar(line.mm_per_blow / most),
+            f"{line.mm_per_blow:.0f}",
+            f"{line.least_mm_per_blow:.0f} to {line.most_mm_per_blow:.0f}",
+            f"{line.cbr_percent:.2g} %",
+        )
+        for boundary in found.boundaries:
+            if line.top_mm <= boundary.depth_mm < line.bottom_mm:
+                band = f"{boundary.low_mm:.0f} to {boundary.high_mm:.0f}"
+                table.add_row(f"╌ {boundary.depth_mm:.0f}", "╌" * BAR_CELLS, "", band, "")
+    out.print(Padding(table, (0, 0, 0, 2)))
+    out.print(Padding(f"{found.because}.", (0, 0, 0, 2)))
 
 
 def _likeliest(groups: Sequence[GroupChance]) -> str:

@@ -10,6 +10,7 @@ from earthfast.sheets.plan import BagGrid, bag_grid, plan
 from earthfast.sheets.press import SheetError, SheetFormat, require_ending
 from earthfast.sheets.section import section, small_sections
 from earthfast.sheets.sheets import write_build_sheet, write_calculation_sheet, write_comparison_sheet
+from earthfast.sheets.strip_log import strip_log
 
 __all__ = [
     "Anchor",
@@ -40,6 +41,7 @@ __all__ = [
     "section",
     "small_sections",
     "soil_hatch",
+    "strip_log",
     "way_marks",
     "write_build_sheet",
     "write_calculation_sheet",

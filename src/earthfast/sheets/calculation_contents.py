@@ -17,10 +17,21 @@ from earthfast.sheets.contents import (
     small_print,
     source_marks,
 )
-from earthfast.sheets.ink import PAPER_SIZES, Paper
-from earthfast.stages.answers import Answer, CheckLine, Figure, InfluenceLine, Part, SourceLine, TrailStep
+from earthfast.sheets.ink import PAPER_SIZES, Box, Paper
+from earthfast.sheets.section import SECTION_WIDTH, ground_depth, section
+from earthfast.sheets.strip_log import boundaries_words, rows_of_strips, strip_log, strips_in
+from earthfast.stages.answers import (
+    BuildAnswer,
+    CheckLine,
+    Figure,
+    InfluenceLine,
+    Part,
+    SourceLine,
+    TrailStep,
+)
 
-MARGIN = 12.0  # mm
+MARGIN, GUTTER = 12.0, 4.0  # mm
+SECTION_HEIGHT = 101.0  # mm
 WORKED = (
     "Medians do not combine into medians. The last column gives every figure in one draw, number {draw:,}, which lies in the "
     "middle of the weakest check: with those figures each formula can be worked by hand."
@@ -98,16 +109,40 @@ class CalculatedArea:
 
 
 @dataclass(frozen=True, slots=True)
+class DepthRow:
+    """All soundings together between two depths."""
+
+    depth: str
+    soundings: str
+    median: str
+    spread: str
+    cbr: str
+
+
+@dataclass(frozen=True, slots=True)
+class SoundingsEntry:
+    """Cone soundings beside the section of the first area."""
+
+    section: Picture
+    area: str
+    beside: Picture
+    under: tuple[Picture, ...]
+    words: str
+    by_depth: tuple[DepthRow, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class CalculationContents:
     """All pages of the calculation sheet."""
 
     heading: Heading
+    soundings: SoundingsEntry | None
     areas: tuple[CalculatedArea, ...]
     small_print: SmallPrint
 
 
 def calculation_contents(
-    answer: Answer, checks: Sequence[CalculationCheck], paper: Paper
+    answer: BuildAnswer, checks: Sequence[CalculationCheck], paper: Paper
 ) -> CalculationContents:
     """Say what the checking engineer needs to follow every check."""
     width = PAPER_SIZES[paper].width - 2 * MARGIN
@@ -130,7 +165,44 @@ def calculation_contents(
         )
         worked = WORKED.format(draw=mine[0].draw)
         areas.append(CalculatedArea(area[:1].upper() + area[1:], way, strip, worked, entries))
-    return CalculationContents(heading(answer, "Calculation sheet"), tuple(areas), small_print(answer, cited))
+    return CalculationContents(
+        heading(answer, "Calculation sheet"),
+        _soundings(answer, width),
+        tuple(areas),
+        small_print(answer, cited),
+    )
+
+
+def _soundings(answer: BuildAnswer, width: float) -> SoundingsEntry | None:
+    """The soundings at the depth scale of the first area's section, as many beside it as there is room for."""
+    found = answer.soundings
+    if found is None or not answer.areas:
+        return None
+    area = answer.areas[0]
+    drawn = section(area, Box(SECTION_WIDTH, SECTION_HEIGHT), "soundingssection")
+    room, today = width - SECTION_WIDTH - GUTTER, ground_depth(area)
+    rows = rows_of_strips(len(found.soundings), strips_in(room), strips_in(width))
+    first, *further = (
+        picture(strip_log(found, row, today, drawn.scale, width if place else room, f"strips{place}"))
+        for place, row in enumerate(rows)
+    )
+    return SoundingsEntry(
+        section=picture(drawn),
+        area=area.name,
+        beside=first,
+        under=tuple(further),
+        words=boundaries_words(found),
+        by_depth=tuple(
+            DepthRow(
+                f"{line.top_mm:.0f} to {line.bottom_mm:.0f}",
+                str(line.soundings),
+                f"{line.mm_per_blow:.0f}",
+                f"{line.least_mm_per_blow:.0f} to {line.most_mm_per_blow:.0f}",
+                f"{line.cbr_percent:.2g} %",
+            )
+            for line in found.by_depth
+        ),
+    )
 
 
 @dataclass(frozen=True, slots=True)

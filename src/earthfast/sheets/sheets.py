@@ -10,7 +10,7 @@ from earthfast.sheets.calculation_contents import CalculationCheck, calculation_
 from earthfast.sheets.comparison_contents import comparison_contents
 from earthfast.sheets.ink import Paper
 from earthfast.sheets.press import write_sheet
-from earthfast.stages.answers import Answer, BuildAnswer, ChooseAnswer
+from earthfast.stages.answers import BuildAnswer, ChooseAnswer
 
 
 def write_comparison_sheet(answer: ChooseAnswer, path: Path, paper: Paper = Paper.A4) -> None:
@@ -24,7 +24,7 @@ def write_build_sheet(answer: BuildAnswer, path: Path, paper: Paper = Paper.A4) 
 
 
 def write_calculation_sheet(
-    answer: Answer, checks: Sequence[CalculationCheck], path: Path, paper: Paper = Paper.A4
+    answer: BuildAnswer, checks: Sequence[CalculationCheck], path: Path, paper: Paper = Paper.A4
 ) -> None:
     """Write the sheet for the checking engineer, as PDF or HTML by the ending of the path.
 

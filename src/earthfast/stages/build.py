@@ -42,11 +42,13 @@ from earthfast.stages.setting_out import (
 )
 from earthfast.stages.shopping import shopping_of
 from earthfast.stages.showing import assumption_lines, caution_lines, digits, figure
+from earthfast.stages.strip_logs import soundings_answer
 from earthfast.stages.understanding import seed_of
 from earthfast.stages.wording import MILLI, PERCENT, capitalised, millimetres
 from earthfast.works import (
     BayAmounts,
     BinderSpread,
+    Goods,
     take_off,
     work_cautions,
     work_steps,
@@ -125,7 +127,7 @@ def _area_work(decision: AreaDecision, choice: Choice) -> _AreaWork:
         compaction_words=compaction.words,
         season_words=_season_words(judged, decision, choice),
         clock=_clock(judged.way),
-        steps=_steps(judged.way, out),
+        steps=_steps(judged, out),
         diagonal_m=_diagonal(decision),
     )
     return _AreaWork(line, decision, judged, (*compaction.cautions, *_mixing_cautions(job, line)))
@@ -238,7 +240,8 @@ def _clock(way: Way) -> tuple[ClockLine, ...]:
     )
 
 
-def _steps(way: Way, out: SetOut) -> tuple[StepLine, ...]:
+def _steps(judged: JudgedWay, out: SetOut) -> tuple[StepLine, ...]:
+    way = judged.way
     outlet = way.build_up.treated is not None or (
         way.method is Method.SLAB and way.build_up.thickness_of(Material.BEDDING_SAND) > 0.0
     )
@@ -248,6 +251,7 @@ def _steps(way: Way, out: SetOut) -> tuple[StepLine, ...]:
             way.method,
             stone=way.build_up.thickness_of(Material.CRUSHED_STONE) > 0.0,
             paved=way.build_up.thickness_of(Material.BEDDING_SAND) > 0.0,
+            fabric=judged.cost.take_off.line(Goods.FABRIC) is not None,
         )
     ]
     if outlet:
@@ -305,6 +309,7 @@ def _answer(choice: Choice, works: Sequence[_AreaWork]) -> BuildAnswer:
         total=total,
         safety=_safety(works),
         date=_date(choice),
+        soundings=soundings_answer(loaded.job, understanding.profile),
     )
 
 

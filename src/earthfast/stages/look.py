@@ -28,6 +28,7 @@ from earthfast.stages.next_test import next_tests, no_tests
 from earthfast.stages.profile import GroundProfile, Stratum, ground_profile
 from earthfast.stages.setting import DRAWS
 from earthfast.stages.showing import assumption_lines, caution_lines, figure
+from earthfast.stages.strip_logs import soundings_answer
 from earthfast.stages.treatment import hard_stop, stop_lines, stops_of
 from earthfast.stages.understanding import seed_of, understand
 from earthfast.stages.wording import MILLI
@@ -88,6 +89,7 @@ def look_at(loaded: LoadedJob, *, tells_what_moved: bool = True) -> Looked:
         stops=stop_lines(stops),
         topsoil_mm=round(1000.0 * profile.topsoil, 1),
         water_mm=_water(loaded),
+        soundings=soundings_answer(loaded.job, profile),
     )
     return Looked(profile, trail, answer)
 

@@ -73,7 +73,9 @@ def shopping_of(costs: Sequence[WayCost], costing: Costing, trail: Trail) -> tup
         for row, quantity in zip(bill.rows, rows, strict=True)
     }
     shown = [
-        _shopping_line(line, priced.get(line.words)) for line in lines if line.units or line.net > NOTHING
+        _shopping_line(line, priced.get(line.words), _net_words(line, costs))
+        for line in lines
+        if line.units or line.net > NOTHING
     ]
     return (*shown, *_deliveries(bill, priced), *_added(bill, steps))
 
@@ -113,17 +115,26 @@ def _added(bill: Bill, steps: Trail) -> list[ShoppingLine]:
     return lines
 
 
-def _shopping_line(line: Line, priced: _Priced | None) -> ShoppingLine:
+def _shopping_line(line: Line, priced: _Priced | None, net: str) -> ShoppingLine:
     owned = line.goods in OWNED and priced is not None and priced.price.value == 0.0
     return ShoppingLine(
         item=line.words,
-        net=_amount(line.net, line.unit),
+        net=net,
         waste_percent=round(line.waste * PERCENT, 1),
         order="your own" if owned else line.order_words,
         spare="" if owned or line.spare < 0.005 * line.ordered else _amount(line.spare, line.unit),
         price=priced.price if priced else None,
         price_is_invented=bool(priced and priced.invented),
     )
+
+
+def _net_words(line: Line, costs: Sequence[WayCost]) -> str:
+    """What is needed; of hours, with the sums of the low and of the high end of every task."""
+    words = _amount(line.net, line.unit)
+    if line.goods is not Goods.LABOUR_HOUR:
+        return words
+    low, high = (sum(getattr(cost.labour.total, end) for cost in costs) for end in ("low", "high"))
+    return f"{words} ({digits(low)} to {digits(high)})"
 
 
 def _amount(number: float, unit: str) -> str:

@@ -19,7 +19,7 @@ FACTORS = {
 COUNTED = {"trips", "years"}
 NO_DOCUMENT = frozenset({"earthfast_proposal", "from_memory", "common_practice"})  # keys of the bibliography
 NOTHING = 1e-9  # what rounding leaves of nought
-BARE = {"-": "", "GBP": "£"}
+CURRENCIES = {"GBP": "£", "EUR": "€", "USD": "$", "AUD": "A$"}
 
 
 def digits(value: float, scale: float | None = None, figures: int = 2) -> str:
@@ -30,6 +30,11 @@ def digits(value: float, scale: float | None = None, figures: int = 2) -> str:
     places = max(0, figures - 1 - math.floor(math.log10(size)))
     text = f"{value:,.{places}f}"
     return "0" if text.strip("-0.") == "" else text
+
+
+def money(value: float) -> str:
+    """An amount of money as a buyer writes it: whole above ten, with its hundredths below."""
+    return f"{value:,.2f}" if 0.0 < abs(value) < 10.0 else f"{value:,.0f}"
 
 
 def in_shown_unit(value: float, unit: str, shown_in: str) -> float:
@@ -43,8 +48,8 @@ def in_shown_unit(value: float, unit: str, shown_in: str) -> float:
 
 def with_unit(number: str, unit: str) -> str:
     """A number already written, with its unit or before it the sign of its currency."""
-    if unit in {"GBP", "EUR", "USD", "AUD"}:
-        return {"GBP": "£", "EUR": "€", "USD": "$", "AUD": "A$"}[unit] + number
+    if unit in CURRENCIES:
+        return CURRENCIES[unit] + number
     if unit == "-":
         return number
     return f"{number} {unit}"
@@ -54,7 +59,10 @@ def figure(traced: Traced) -> Figure:
     """One figure of the trail, ready to be read."""
     unit = traced.meaning.shown_in
     low, centre, high = (in_shown_unit(value, traced.meaning.unit, unit) for value in traced.low_centre_high)
-    if traced.is_spread:
+    if unit in CURRENCIES:
+        band = f" ({money(low)} to {money(high)})" if traced.is_spread else ""
+        text = with_unit(money(centre), unit) + band
+    elif traced.is_spread:
         crosses = low < 0.0 < high
         scale = max(abs(low), abs(high)) if crosses else None
         text = f"{with_unit(digits(centre, scale), unit)} ({digits(low, scale)} to {digits(high, scale)})"

@@ -81,7 +81,7 @@ class _Span:
 
 def soundings_together(soundings: Sequence[ConePenetrometer], below: float) -> SoundingsTogether:
     """Boundaries that most soundings meet below a depth, such as the underside of topsoil, m."""
-    layered = [_layers(sounding) for sounding in soundings]
+    layered = [layers_of(sounding) for sounding in soundings]
     spans = [
         _Span(max(one.layers[0].top, below) + THINNEST, one.layers[-1].bottom - THINNEST) for one in layered
     ]
@@ -103,7 +103,8 @@ def soundings_together(soundings: Sequence[ConePenetrometer], below: float) -> S
     return SoundingsTogether(len(soundings), tuple(boundaries), _because(boundaries, met, layered))
 
 
-def _layers(sounding: ConePenetrometer) -> ConeLayers:
+def layers_of(sounding: ConePenetrometer) -> ConeLayers:
+    """Layers of one sounding, cut where its penetration changes."""
     blows, depths = np.array(sounding.blows, dtype=np.float64), np.array(sounding.depths)
     return cone_layers(blows, depths, sounding.start, ConeEquation(sounding.equation))
 

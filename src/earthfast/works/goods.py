@@ -11,7 +11,8 @@ from earthfast.sources import Status, read_table
 
 _ROUNDING = 1e-9  # an order that comes out whole but for rounding is whole
 
-_MEASURES = frozenset(["tonne", "litre", "day", "hour", "square metre", "quarter cubic metre", "flag"])
+_PART_LOAD = "quarter cubic metre"  # ordered by the cubic metre, rounded up to a quarter
+_MEASURES = frozenset(["tonne", "litre", "day", "hour", "square metre", "flag"])
 
 
 class Goods(StrEnum):
@@ -111,6 +112,8 @@ class Line:
     def order_words(self) -> str:
         """The order in words, as '3 bulk bags of 850 kg'."""
         pack = goods_row(self.goods).pack
+        if pack == _PART_LOAD:
+            return f"{self.ordered:g} {written_unit(self.unit)}"
         count = f"{self.units} {pack if self.units == 1 else pack + 's'}"
         size = f"{self.unit_size:,.4f}".rstrip("0").rstrip(".")
         return count if pack in _MEASURES else f"{count} of {size} {written_unit(self.unit)}"

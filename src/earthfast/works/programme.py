@@ -80,14 +80,17 @@ class WorkCaution(ByMethod):
     source: str
 
 
-def work_steps(method: Method, *, stone: bool = False, paved: bool = False) -> tuple[WorkStep, ...]:
+def work_steps(
+    method: Method, *, stone: bool = False, paved: bool = False, fabric: bool = False
+) -> tuple[WorkStep, ...]:
     """Steps of a method in order; where `hold` says something, work stops until it has been looked at.
 
     A treated layer under a course of stone gets it once it has its strength; a slab under paving gets edging, bed and
-    paving as the others do.
+    paving as the others do. Fabric is laid only where it is bought.
     """
     rows: tuple[WorkStep, ...] = read_table("work_steps", WorkStep).rows
     steps = [row for row in rows if row.holds_for(method) or (paved and row.key in PAVING_STEPS)]
+    steps = [row for row in steps if fabric or row.key != "fabric"]
     keys = [row.key for row in steps]
     if stone and "stone" not in keys:
         place = keys.index("strength") + 1

@@ -33,6 +33,13 @@ from earthfast.stages.answers.look import (
     WayTurn,
 )
 from earthfast.stages.answers.parts import Answer, AssumptionLine, CautionLine, Figure, Part, SourceLine
+from earthfast.stages.answers.sounding import (
+    BoundaryLine,
+    DepthLine,
+    SetLine,
+    SoundingLine,
+    SoundingsAnswer,
+)
 from earthfast.stages.answers.try_ import (
     CorrectionLine,
     CurveMark,
@@ -57,6 +64,7 @@ __all__ = [
     "AssumptionLine",
     "BayLine",
     "BinderLine",
+    "BoundaryLine",
     "BuildAnswer",
     "CautionLine",
     "CheckLine",
@@ -67,6 +75,7 @@ __all__ = [
     "CourseLine",
     "CurveMark",
     "CurvePoint",
+    "DepthLine",
     "DoseLine",
     "EstimateLine",
     "Figure",
@@ -86,7 +95,10 @@ __all__ = [
     "RungLine",
     "SafetyLine",
     "SeenCount",
+    "SetLine",
     "ShoppingLine",
+    "SoundingLine",
+    "SoundingsAnswer",
     "SourceLine",
     "SpecimenLine",
     "SpreadLine",

@@ -6,6 +6,7 @@ from pydantic import Field
 
 from earthfast.stages.answers.choose import CheckLine, CourseLine, StratumLine
 from earthfast.stages.answers.parts import Answer, Figure, Part
+from earthfast.stages.answers.sounding import SoundingsAnswer
 
 
 class CornerLine(Part):
@@ -130,4 +131,5 @@ class BuildAnswer(Answer):
     total: Figure
     safety: tuple[SafetyLine, ...]
     date: str
+    soundings: SoundingsAnswer | None = Field(default=None, description="Where the job has cone soundings.")
     files: tuple[str, ...] = Field(default=(), description="Sheets written.")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pydantic import Field
 
 from earthfast.stages.answers.parts import Answer, Figure, Part
+from earthfast.stages.answers.sounding import SoundingsAnswer
 
 
 class GroupChance(Part):
@@ -117,3 +118,4 @@ class LookAnswer(Answer):
     stops: tuple[StopLine, ...]
     topsoil_mm: float
     water_mm: float | None = Field(description="Depth of the water level, where known.")
+    soundings: SoundingsAnswer | None = Field(default=None, description="Where the job has cone soundings.")
