@@ -47,7 +47,7 @@ TWO_BUILDS, ONE_BUILD, ONE_AREA, NOTHING_SPREAD = (
 FEW_BAY_ROWS, FEW_CORNERS = 3, 5  # an area with no more shares a leaf with another
 COLUMNS = 3  # of the back
 LETTERS, BESIDE_TICK, BESIDE_TWO_TICKS = 46, 40, 34  # in a line of a column
-STAR = "*"
+STAR, WHEN = "*", "When"
 PRICES_INVENTED = "* Rests on invented example prices: put your own in before you buy."
 ON_THE_DAY = frozenset(
     {
@@ -130,6 +130,7 @@ class Build:
     section: Picture
     plots: tuple[Plot, ...]
     instructions: tuple[Instruction, ...]
+    when: tuple[Instruction, ...]
     checks: str
 
 
@@ -298,6 +299,7 @@ def _build(
     areas: Sequence[AreaBuild], width: float, key: str, shared: Sequence[Instruction], heights: Heights
 ) -> Build:
     first = areas[0]
+    own = [line for line in _words_of(first) if line not in shared]
     section_box = Box(SECTION_WIDTH, heights.section)
     plan_box = Box(width - SECTION_WIDTH - GUTTER, heights.plan)
     return Build(
@@ -306,7 +308,8 @@ def _build(
         method=first.method,
         section=picture(section(first, section_box, f"{key}section")),
         plots=tuple(_plot(area, plan_box, f"{key}plan{place}") for place, area in enumerate(areas)),
-        instructions=tuple(line for line in _words_of(first) if line not in shared),
+        instructions=tuple(line for line in own if line.title != WHEN),
+        when=tuple(line for line in own if line.title == WHEN),
         checks=_checks_words(areas),
     )
 
@@ -336,7 +339,7 @@ def _words_of(area: AreaBuild) -> tuple[Instruction, ...]:
         ("Till", area.mixing_words),
         ("Water", area.water_words),
         ("Compact", area.compaction_words),
-        ("When", area.season_words),
+        (WHEN, area.season_words),
     )
     return tuple(Instruction(title, words) for title, words in lines if words)
 

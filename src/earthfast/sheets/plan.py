@@ -80,14 +80,14 @@ def plan(area: AreaBuild, box: Box, key: str = "plan") -> Drawing:
 
     Model units are m, the second axis up, as in the job's outline.
     """
-    xs, ys = zip(*area.outline_m, strict=True)
-    width, height = max(xs) - min(xs), max(ys) - min(ys)
+    west, south, east, north = _reach(area)
+    width, height = east - west, north - south
     room = Box(box.width - LEFT - RIGHT, box.height - TOP - BOTTOM)
     ratio = fitting_ratio(RATIOS, room, 1000.0 * width, 1000.0 * height)
     scale = 1000.0 / ratio
     chained = len({edge for bay in area.bays for edge in (bay.x_m, bay.x_m + bay.length_m)}) > 2
     below = BOTTOM if chained else UNCHAINED_BOTTOM
-    frame = Extent(min(xs) * scale - LEFT, -max(ys) * scale - TOP, box.width, height * scale + TOP + below)
+    frame = Extent(west * scale - LEFT, -north * scale - TOP, box.width, height * scale + TOP + below)
     elements: list[Element] = []
     for bay in area.bays:
         elements += _bay(bay, scale)
@@ -95,12 +95,23 @@ def plan(area: AreaBuild, box: Box, key: str = "plan") -> Drawing:
     elements.append(Stroke(outline, THICK, closed=True))
     drawn_wide = min(width, height) * scale > LEAST_DIAGONAL
     elements += _diagonal(area.corners) if area.diagonal_m and drawn_wide else []
-    elements += _corner_letters(area)
-    elements += _dimensions(area, min(xs), max(xs), min(ys), max(ys), scale)
-    elements += _fall(area, Place(min(xs), max(ys), -LEFT + 1.0, -TOP + 4.0))
+    elements += _corner_letters(area, scale * area.beyond_mm / 1000.0 if area.bays else 0.0)
+    elements += _dimensions(area, Place(west, south), scale)
+    elements += _fall(area, Place(west, north, -LEFT + 1.0, -TOP + 4.0))
     elements += [_bay_name(bay) for bay in area.bays]
+    xs, ys = zip(*area.outline_m, strict=True)
+    width, height = max(xs) - min(xs), max(ys) - min(ys)
     title = f"Plan of {area.name}, {width:.2f} m by {height:.2f} m, {len(area.bays)} bays"
     return Drawing(key, title, tuple(elements), scale, frame, upward=True, ratio=ratio)
+
+
+def _reach(area: AreaBuild) -> tuple[float, float, float, float]:
+    """West, south, east and north ends of all that is drawn: the outline, and bays where they reach past it."""
+    places = [*area.outline_m]
+    for bay in area.bays:
+        places += [(bay.x_m, bay.y_m), (bay.x_m + bay.length_m, bay.y_m + bay.width_m)]
+    xs, ys = zip(*places, strict=True)
+    return min(xs), min(ys), max(xs), max(ys)
 
 
 def _bay(bay: BayLine, scale: float) -> list[Element]:
@@ -153,36 +164,35 @@ def _diagonal(corners: Sequence[CornerLine]) -> list[Element]:
     return [Stroke(ends, THIN, dashes="3 0.8 0.5 0.8")]
 
 
-def _corner_letters(area: AreaBuild) -> list[Element]:
+def _corner_letters(area: AreaBuild, reach: float) -> list[Element]:
     if not area.corners:
         return []
     middle_x = sum(corner.x_m for corner in area.corners) / len(area.corners)
     middle_y = sum(corner.y_m for corner in area.corners) / len(area.corners)
     labels: list[Element] = []
     for corner in area.corners:
-        out_x = math.copysign(3.0, corner.x_m - middle_x)
-        out_y = math.copysign(3.0, middle_y - corner.y_m)
+        out_x = math.copysign(3.0 + reach, corner.x_m - middle_x)
+        out_y = math.copysign(3.0 + reach, middle_y - corner.y_m)
         at = Place(corner.x_m, corner.y_m, out_x, out_y)
         labels.append(Label(at, (corner.corner,), LARGE, 600, Anchor.MIDDLE, Ink.SIGNAL))
     return labels
 
 
-def _dimensions(
-    area: AreaBuild, left: float, right: float, low: float, high: float, scale: float
-) -> list[Element]:
-    """Bay edges in a chain next to the outline, the whole length beyond it."""
+def _dimensions(area: AreaBuild, beside: Place, scale: float) -> list[Element]:
+    """Bay edges in a chain next to what is drawn, the whole length of the outline beyond it."""
+    xs, ys = zip(*area.outline_m, strict=True)
     columns = sorted({edge for bay in area.bays for edge in (bay.x_m, bay.x_m + bay.length_m)})
     rows = sorted({edge for bay in area.bays for edge in (bay.y_m, bay.y_m + bay.width_m)})
     elements: list[Element] = []
     near, far = 2.6, 7.8
     if len(columns) > 2:
         for start, end in pairwise(columns):
-            elements += _across(start, end, low, near, scale)
+            elements += _across(start, end, beside.y, near, scale)
     if len(rows) > 2:
         for start, end in pairwise(rows):
-            elements += _upright(start, end, left, near, scale, chained=True)
-    elements += _across(left, right, low, far if len(columns) > 2 else near, scale)
-    return elements + _upright(low, high, left, far if len(rows) > 2 else near, scale)
+            elements += _upright(start, end, beside.x, near, scale, chained=True)
+    elements += _across(min(xs), max(xs), beside.y, far if len(columns) > 2 else near, scale)
+    return elements + _upright(min(ys), max(ys), beside.x, far if len(rows) > 2 else near, scale)
 
 
 def _across(start: float, end: float, level: float, offset: float, scale: float) -> list[Element]:

@@ -117,12 +117,13 @@ def _added(bill: Bill, steps: Trail) -> list[ShoppingLine]:
 
 def _shopping_line(line: Line, priced: _Priced | None, net: str) -> ShoppingLine:
     owned = line.goods in OWNED and priced is not None and priced.price.value == 0.0
+    kept = not owned and line.goods is not Goods.LABOUR_HOUR and line.spare >= 0.005 * line.ordered
     return ShoppingLine(
         item=line.words,
         net=net,
         waste_percent=round(line.waste * PERCENT, 1),
         order="your own" if owned else line.order_words,
-        spare="" if owned or line.spare < 0.005 * line.ordered else _amount(line.spare, line.unit),
+        spare=_amount(line.spare, line.unit) if kept else "",
         price=priced.price if priced else None,
         price_is_invented=bool(priced and priced.invented),
     )
