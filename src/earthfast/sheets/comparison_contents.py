@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from earthfast.checks import Material
 from earthfast.estimate import CautionCode
@@ -95,9 +95,10 @@ class ComparisonContents:
 def comparison_contents(answer: ChooseAnswer, paper: Paper) -> ComparisonContents:
     """Say what the person who pays needs to choose."""
     width = PAPER_SIZES[paper].width - 2 * MARGIN
+    head = heading(answer, "Comparison sheet")
     invented = any(caution.code == CautionCode.PRICES_INVENTED for caution in answer.cautions)
     return ComparisonContents(
-        heading(answer, "Comparison sheet"),
+        replace(head, headline=f"{head.headline} Prices are invented examples.") if invented else head,
         ROW_NAMES,
         f"Prices in {answer.currency} of {answer.price_date}; chances from {answer.draws} draws.",
         "Price, from invented examples" if invented else "Price",

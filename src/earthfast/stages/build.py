@@ -294,13 +294,14 @@ def _answer(choice: Choice, works: Sequence[_AreaWork]) -> BuildAnswer:
     alike: dict[str, list[str]] = {}
     for work in works:
         alike.setdefault(work.line.title, []).append(work.line.name)
+    priced = ", at invented prices" if any(line.price_is_invented for line in shopping) else ""
     names = "; ".join(f"{' and '.join(areas)}: {title}" for title, areas in alike.items())
     return BuildAnswer(
         verb="build",
         earthfast=__version__,
         job=loaded.job.heading.title,
         demonstration=bool(loaded.job.heading.invented),
-        headline=capitalised(f"{names}. Together {total.text}."),
+        headline=capitalised(f"{names}. Together {total.text}{priced}."),
         cautions=tuple(dict.fromkeys((*choice.answer.cautions, *cautions))),
         assumptions=assumptions,
         exit_status=1 if falls_short else 0,

@@ -29,8 +29,14 @@ class Figure(Part):
     key: str
     label: str
     value: float = Field(description="Median, in `unit`.")
-    low: float | None = Field(default=None, description="Lower end of the 5..95 % band, where uncertain.")
-    high: float | None = Field(default=None, description="Upper end of the 5..95 % band, where uncertain.")
+    low: float | None = Field(
+        default=None,
+        description="Lower end of the 5..95 % band, where uncertain; of money, carbon and hours the sum of low ends.",
+    )
+    high: float | None = Field(
+        default=None,
+        description="Upper end of the 5..95 % band, where uncertain; of money, carbon and hours the sum of high ends.",
+    )
     unit: str
     text: str = Field(description="As shown: '34 kPa (21 to 55)'.")
 
