@@ -23,7 +23,7 @@ from earthfast.sheets.build_contents import build_contents, in_columns, level_wo
 from earthfast.sheets.contents import DEFERS, INVENTED
 from earthfast.sheets.ink import PAPER_SIZES
 from earthfast.sheets.lettering import typeface
-from earthfast.stages.answers import CautionLine, SourceLine, SpreadLine
+from earthfast.stages.answers import CautionLine, SourceLine, SpreadLine, StepLine
 
 TEMPLATES = Path(__file__).parents[2] / "src" / "earthfast" / "sheets" / "templates"
 
@@ -335,12 +335,20 @@ def test_more_areas_take_more_leaves(area_build, bays, answer_of_areas, tmp_path
     assert text_of(reader).count("Shopping list") == 1
 
 
-def test_areas_with_their_own_order_of_work_each_have_a_list(area_build, bays, answer_of_areas, tmp_path):
+def test_orders_of_work_that_differ_are_one_with_the_area_named(area_build, bays, answer_of_areas):
     first = area_build("one", 4.0, 3.0, bays(2, 2.0, 3.0, 50))
-    second = area_build("two", 4.0, 3.0, bays(2, 2.0, 3.0, 50), steps=first.steps[:4])
-    path = tmp_path / "orders.pdf"
-    write_build_sheet(answer_of_areas((first, second)), path)
-    assert text_of(pypdf.PdfReader(path)).count(first.steps[0].step) == 2
+    own = StepLine(number=2, step="Lay the fabric.", hold="")
+    second = area_build("two", 4.0, 3.0, (), steps=(first.steps[0], own, *first.steps[8:]))
+    (leaf,) = build_contents(answer_of_areas((first, second)), Paper.A4).leaves
+    rows = [row for column in leaf.work for row in column]
+    assert [int(row.number) for row in rows] == list(range(1, len(first.steps) + 2))
+    by_step = {row.step: row.only for row in rows}
+    assert by_step[first.steps[0].step] == by_step[first.steps[9].step] == ""
+    assert {by_step[step.step] for step in first.steps[1:8]} == {"One"}
+    assert by_step["Lay the fabric."] == "Two"
+    for area in (first, second):
+        order = [row.step for row in rows if row.only in {"", area.name.capitalize()}]
+        assert order == [step.step for step in area.steps]
 
 
 def test_only_what_the_crew_can_act_on_stands_on_the_front(answer_of_areas, tmp_path):

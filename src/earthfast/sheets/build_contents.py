@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from difflib import SequenceMatcher
 from itertools import pairwise
 from typing import TypeVar
 
@@ -21,7 +22,6 @@ from earthfast.stages.answers import (
     CornerLine,
     SafetyLine,
     ShoppingLine,
-    StepLine,
 )
 from earthfast.stages.wording import capitalised
 
@@ -39,15 +39,16 @@ class Heights:
 MARGIN, GUTTER = 9.0, 5.0  # mm
 # Heights of section and plan, mm
 TWO_BUILDS, ONE_BUILD, ONE_AREA, NOTHING_SPREAD = (
-    Heights(65.0, 42.0),
+    Heights(65.0, 48.0),
     Heights(85.0, 62.0),
     Heights(101.0, 90.0),
     Heights(125.0, 120.0),
 )
 FEW_BAY_ROWS, FEW_CORNERS = 3, 5  # an area with no more shares a leaf with another
 COLUMNS = 3  # of the back
+LINE = 3.6  # mm on paper from one line of words to the next
 LETTERS, BESIDE_TICK, BESIDE_TWO_TICKS = 46, 40, 34  # in a line of a column
-STAR, WHEN = "*", "When"
+STAR = "*"
 PRICES_INVENTED = "* Rests on invented example prices: put your own in before you buy."
 ON_THE_DAY = frozenset(
     {
@@ -129,26 +130,33 @@ class Build:
     method: str
     section: Picture
     plots: tuple[Plot, ...]
-    instructions: tuple[Instruction, ...]
-    when: tuple[Instruction, ...]
+    under_section: tuple[Instruction, ...]
+    under_plans: tuple[Instruction, ...]
     checks: str
 
 
 @dataclass(frozen=True, slots=True)
 class StepRow:
-    """A step with its hold point."""
+    """A step with its hold point, and the area where it is not done on all."""
 
     number: str
+    only: str
     step: str
     hold: str
 
 
 @dataclass(frozen=True, slots=True)
-class WorkOrder:
-    """The order of work of the areas that share it, in columns of its own where it stands beside no other."""
+class _Step:
+    """A step of the areas that share it."""
 
-    areas: str
-    columns: tuple[tuple[StepRow, ...], ...]
+    step: str
+    hold: str
+    areas: tuple[str, ...]
+
+    @property
+    def words(self) -> tuple[str, str]:
+        """What two areas must share for it to be one step."""
+        return self.step, self.hold
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,7 +194,7 @@ class Leaf:
     shared: tuple[Instruction, ...]
     beyond: str
     has_lime: bool
-    work_orders: tuple[WorkOrder, ...]
+    work: tuple[tuple[StepRow, ...], ...]
     clock: tuple[ClockMark, ...]
     shopping: tuple[Purchase, ...]
 
@@ -266,7 +274,7 @@ def _leaf(areas: tuple[AreaBuild, ...], number: int, answer: BuildAnswer, paper:
         shared=shared,
         beyond=_beyond_words(areas),
         has_lime=any(bay.lime for bay in treated),
-        work_orders=_work_orders(areas),
+        work=_order_of_work(areas),
         clock=tuple(_clock_mark(line) for line in next((a.clock for a in areas if a.clock), ())),
         shopping=tuple(_purchase(line) for line in answer.shopping) if number == 0 else (),
     )
@@ -282,10 +290,16 @@ def _heights(areas: Sequence[AreaBuild], builds: int) -> Heights:
 
 def _beyond_words(areas: Sequence[AreaBuild]) -> str:
     """How far the base reaches past the paving, in a sentence."""
-    reaches = {round(area.beyond_mm): None for area in areas if area.beyond_mm}
+    reaches: dict[int, list[str]] = {}
+    for area in areas:
+        if area.beyond_mm:
+            reaches.setdefault(round(area.beyond_mm), []).append(area.name)
     if not reaches:
         return ""
-    listed = " and ".join(f"{reach} mm" for reach in reaches)
+    one = len(reaches) == 1
+    listed = " and ".join(
+        f"{reach} mm" if one else f"{reach} mm ({', '.join(names)})" for reach, names in reaches.items()
+    )
     return f"Corners are those of the paving; dig and base reach {listed} past it on every side."
 
 
@@ -299,27 +313,42 @@ def _build(
     areas: Sequence[AreaBuild], width: float, key: str, shared: Sequence[Instruction], heights: Heights
 ) -> Build:
     first = areas[0]
-    own = [line for line in _words_of(first) if line not in shared]
     section_box = Box(SECTION_WIDTH, heights.section)
     plan_box = Box(width - SECTION_WIDTH - GUTTER, heights.plan)
+    drawn = section(first, section_box, f"{key}section")
+    plans = [plan(area, plan_box, f"{key}plan{place}") for place, area in enumerate(areas)]
+    below = sum(one.frame.height for one in plans) + LINE * sum(len(area.corners) + 4 for area in areas)
+    own = [line for line in _words_of(first) if line not in shared]
+    left, right = _under(own, drawn.frame.height, below)
     return Build(
         names=capitalised(" and ".join(area.name for area in areas)),
         build_up=first.title,
         method=first.method,
-        section=picture(section(first, section_box, f"{key}section")),
-        plots=tuple(_plot(area, plan_box, f"{key}plan{place}") for place, area in enumerate(areas)),
-        instructions=tuple(line for line in own if line.title != WHEN),
-        when=tuple(line for line in own if line.title == WHEN),
+        section=picture(drawn),
+        plots=tuple(_plot(area, picture(one)) for area, one in zip(areas, plans, strict=True)),
+        under_section=left,
+        under_plans=right,
         checks=_checks_words(areas),
     )
 
 
-def _plot(area: AreaBuild, box: Box, key: str) -> Plot:
+def _under(
+    lines: Sequence[Instruction], section_height: float, plans_height: float
+) -> tuple[tuple[Instruction, ...], tuple[Instruction, ...]]:
+    """Set instructions under the section, the last of them under the plans as long as there is more room."""
+    tall = [LINE * lines_of(line.words, LETTERS) for line in lines]
+    kept = len(lines)
+    while kept and section_height + sum(tall[:kept]) > plans_height + sum(tall[kept - 1 :]):
+        kept -= 1
+    return tuple(lines[:kept]), tuple(lines[kept:])
+
+
+def _plot(area: AreaBuild, drawn: Picture) -> Plot:
     treated = _treated(area)
     return Plot(
         name=capitalised(area.name),
         size=f"{area.area_m2:.1f} m²",
-        plan=picture(plan(area, box, key)),
+        plan=drawn,
         corners=tuple(_corner_row(corner) for corner in area.corners),
         diagonal=metres(area.diagonal_m) if area.diagonal_m else "",
         dig=f"dig {area.mean_dig_mm:.0f} mm on average, {area.dig_volume.text}",
@@ -339,7 +368,7 @@ def _words_of(area: AreaBuild) -> tuple[Instruction, ...]:
         ("Till", area.mixing_words),
         ("Water", area.water_words),
         ("Compact", area.compaction_words),
-        (WHEN, area.season_words),
+        ("When", area.season_words),
     )
     return tuple(Instruction(title, words) for title, words in lines if words)
 
@@ -417,20 +446,41 @@ def level_words(level: float) -> str:
     return f"{sign}{abs(rounded):.3f}"
 
 
-def _work_orders(areas: Sequence[AreaBuild]) -> tuple[WorkOrder, ...]:
-    shared: dict[tuple[StepLine, ...], list[str]] = {}
+def _order_of_work(areas: Sequence[AreaBuild]) -> tuple[tuple[StepRow, ...], ...]:
+    """One order of work for all areas of a leaf, in columns; a step that is not done on all names its area."""
+    merged: list[_Step] = []
     for area in areas:
-        shared.setdefault(area.steps, []).append(area.name)
-    count = COLUMNS if len(shared) == 1 else 1
-    return tuple(
-        WorkOrder(" and ".join(names), _step_columns(steps, count)) for steps, names in shared.items()
+        merged = _merged(merged, [_Step(step.step, step.hold, (area.name,)) for step in area.steps])
+    rows = [
+        StepRow(
+            number=str(number),
+            only="" if len(step.areas) == len(areas) else capitalised(" and ".join(step.areas)),
+            step=step.step,
+            hold=step.hold,
+        )
+        for number, step in enumerate(merged, start=1)
+    ]
+    sizes = [
+        lines_of(f"{row.only} {row.step}", BESIDE_TICK) + lines_of(row.hold, BESIDE_TWO_TICKS) for row in rows
+    ]
+    return in_columns(rows, sizes, COLUMNS)
+
+
+def _merged(before: Sequence[_Step], after: Sequence[_Step]) -> list[_Step]:
+    """Two orders of work as one that keeps the order of both; what they share stands once."""
+    shared = SequenceMatcher(
+        a=[step.words for step in before], b=[step.words for step in after], autojunk=False
     )
-
-
-def _step_columns(steps: Sequence[StepLine], count: int) -> tuple[tuple[StepRow, ...], ...]:
-    rows = [StepRow(str(step.number), step.step, step.hold) for step in steps]
-    sizes = [lines_of(row.step, BESIDE_TICK) + lines_of(row.hold, BESIDE_TWO_TICKS) for row in rows]
-    return in_columns(rows, sizes, count)
+    merged: list[_Step] = []
+    for _, start, end, other_start, other_end in shared.get_opcodes():
+        if [step.words for step in before[start:end]] == [
+            step.words for step in after[other_start:other_end]
+        ]:
+            pairs = zip(before[start:end], after[other_start:other_end], strict=True)
+            merged += [replace(one, areas=(*one.areas, *other.areas)) for one, other in pairs]
+        else:
+            merged += [*before[start:end], *after[other_start:other_end]]
+    return merged
 
 
 def lines_of(words: str, letters: int = LETTERS) -> float:

@@ -82,11 +82,11 @@ def plan(area: AreaBuild, box: Box, key: str = "plan") -> Drawing:
     """
     west, south, east, north = _reach(area)
     width, height = east - west, north - south
-    room = Box(box.width - LEFT - RIGHT, box.height - TOP - BOTTOM)
-    ratio = fitting_ratio(RATIOS, room, 1000.0 * width, 1000.0 * height)
-    scale = 1000.0 / ratio
     chained = len({edge for bay in area.bays for edge in (bay.x_m, bay.x_m + bay.length_m)}) > 2
     below = BOTTOM if chained else UNCHAINED_BOTTOM
+    room = Box(box.width - LEFT - RIGHT, box.height - TOP - below)
+    ratio = fitting_ratio(RATIOS, room, 1000.0 * width, 1000.0 * height)
+    scale = 1000.0 / ratio
     frame = Extent(west * scale - LEFT, -north * scale - TOP, box.width, height * scale + TOP + below)
     elements: list[Element] = []
     for bay in area.bays:
