@@ -53,16 +53,15 @@ class Assumed:
 
 @dataclass(frozen=True, slots=True)
 class Cited:
-    """A source as printed: its mark on the sheet, the document, and how it reached us."""
+    """A source as printed: its mark on the sheet, and the document or what was taken without one."""
 
     mark: str
     citation: str
-    words: str
 
 
 @dataclass(frozen=True, slots=True)
-class Undocumented:
-    """Figures that no document stands behind, and how they came to us, said once."""
+class SourceGroup:
+    """Sources that came to us in one way, which is said once."""
 
     words: str
     cited: tuple[Cited, ...]
@@ -74,8 +73,7 @@ class SmallPrint:
 
     doubts: tuple[Doubt, ...]
     assumed: tuple[Assumed, ...]
-    sources: tuple[Cited, ...]
-    undocumented: tuple[Undocumented, ...]
+    sources: tuple[SourceGroup, ...]
     also: tuple[str, ...]
     defers: str
 
@@ -118,12 +116,10 @@ def small_print(
     assumptions = sorted(answer.assumptions, key=lambda line: -(line.effect or 0.0))
     sources = [source for line in assumptions for source in line.sources]
     marks = source_marks([*sources, *more_sources])
-    documents = [source for source in marks if source.key not in NO_DOCUMENT]
     return SmallPrint(
         tuple(Doubt(line.text, line.where) for line in answer.cautions),
         tuple(_assumed(line, marks) for line in assumptions),
-        tuple(_cited(source, marks) for source in documents),
-        _undocumented(marks),
+        _grouped(marks),
         tuple(dict.fromkeys(named_source(name) for name in only_named if name)),
         DEFERS,
     )
@@ -134,20 +130,20 @@ def source_marks(sources: Iterable[SourceLine]) -> dict[SourceLine, str]:
     return {source: str(number) for number, source in enumerate(dict.fromkeys(sources), start=1)}
 
 
-def _cited(source: SourceLine, marks: dict[SourceLine, str]) -> Cited:
-    place, citation = source_place(source), source.citation.rstrip(".")
-    return Cited(marks[source], f"{citation}, {place}" if place else citation, source.words)
-
-
-def _undocumented(marks: dict[SourceLine, str]) -> tuple[Undocumented, ...]:
-    """The sources that name no document, under the words of how they came to us."""
+def _grouped(marks: dict[SourceLine, str]) -> tuple[SourceGroup, ...]:
+    """The sources under the words of how they came to us."""
     groups: dict[str, list[Cited]] = {}
     for source, mark in marks.items():
-        if source.key in NO_DOCUMENT:
-            groups.setdefault(source.words, []).append(
-                Cited(mark, source_place(source) or source.citation.rstrip("."), source.words)
-            )
-    return tuple(Undocumented(capitalised(words), tuple(cited)) for words, cited in groups.items())
+        groups.setdefault(source.words, []).append(Cited(mark, _citation(source)))
+    return tuple(SourceGroup(capitalised(words), tuple(cited)) for words, cited in groups.items())
+
+
+def _citation(source: SourceLine) -> str:
+    """The document and the place in it; the place alone where there is no document."""
+    place, citation = source_place(source), source.citation.rstrip(".")
+    if place and source.key in NO_DOCUMENT:
+        return place
+    return f"{citation}, {place}" if place else citation
 
 
 def named_source(name: str) -> str:
