@@ -54,9 +54,21 @@ def test_build_writes_three_sheets_and_names_them(run, allotment, tmp_path):
         "build.pdf",
         "calculation.pdf",
     }
-    text = "".join(page.extract_text() for page in PdfReader(folder / "fernhill-allotments-build.pdf").pages)
-    assert "Fernhill allotments" in text
-    assert "invented" in text
+    leaf = PdfReader(folder / "fernhill-allotments-build.pdf").pages
+    assert len(leaf) == 2  # two treated areas: one A4, front and back
+    front, back = (" ".join(page.extract_text().split()) for page in leaf)
+    assert "Fernhill allotments" in front
+    for area in answer.areas:
+        for bay in area.bays:
+            assert bay.bags in front
+            assert f"{bay.spread_kg_per_m2:.1f} kg/m²" in front
+        for step in area.steps:
+            assert step.step in back
+    for line in answer.safety:
+        assert line.text in back
+    for path in folder.iterdir():
+        for page in PdfReader(path).pages:
+            assert "figures on this sheet are invented" in page.extract_text()
 
 
 def test_why_traces_a_chance_to_its_sources(run, allotment):
