@@ -108,6 +108,21 @@ class StrengthBelief:
         """Chance of each group."""
         return np.array([group.weight for group in self.groups])
 
+    def log_ratio(self, state: MixState, wanted: MixState) -> Floats:
+        """How much higher ln strength is in another state, by the mean exponents of the groups."""
+        mean = self.weights @ np.array([group.mean for group in self.groups])
+        doses = [np.maximum(np.asarray(one.dose, dtype=np.float64), LEANEST_DOSE) for one in (state, wanted)]
+        gap = (
+            mean[DOSE_EXPONENT] * np.log(doses[1] / doses[0])
+            + mean[AGE_EXPONENT] * np.log(np.asarray(wanted.age) / state.age)
+            + mean[DENSITY_EXPONENT] * np.log(np.asarray(wanted.relative_density) / state.relative_density)
+            + mean[UNSOAKED_GAIN] * (np.asarray(wanted.unsoaked) - state.unsoaked)
+        )
+        for group in self.groups:
+            if group.threshold_dose > 0.0:
+                gap = gap + group.weight * (group.offset(doses[1]) - group.offset(doses[0]))
+        return np.asarray(gap)
+
 
 def threshold_offset(dose: FloatLike, reference_dose: FloatLike, threshold_dose: FloatLike) -> Floats:
     """Logarithm of (1 − C0/C) / (1 − C0/Cr): a dose exponent of 1 then gives a straight line from C0."""

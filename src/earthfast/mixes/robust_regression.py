@@ -22,12 +22,14 @@ class Readings:
 
     Attributes
     ----------
-    design : parameters first, then one column a batch.
+    design : one row an observation, one column a parameter.
+    batch : number of the batch of each, from 0.
     low, high : equal for a value, apart for bounds.
     variance : of the error.
     """
 
     design: Floats
+    batch: npt.NDArray[np.intp]
     low: Floats
     high: Floats
     variance: Floats
@@ -37,9 +39,16 @@ class Readings:
         """True where the reading is a value."""
         return np.asarray(self.low == self.high)
 
-    def spread(self, covariance: Floats) -> Floats:
-        """Variance of each fitted reading."""
-        return np.asarray(np.einsum("ij,jk,ik->i", self.design, covariance, self.design))
+    @property
+    def batches(self) -> int:
+        """How many batches there are."""
+        return int(self.batch.max()) + 1
+
+    def summed(self, values: Floats) -> Floats:
+        """Values of the readings added up by batch, one row a batch."""
+        total = np.zeros((self.batches, *values.shape[1:]))
+        np.add.at(total, self.batch, values)
+        return total
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +62,45 @@ class RobustFit:
 
 @dataclass(frozen=True, slots=True)
 class _Normal:
+    """Parameters, and batch effects given them: each batch b is normal about its mean less pull_b (θ − mean).
+
+    Attributes
+    ----------
+    mean, covariance : of the parameters.
+    batch_mean : of the batch effects.
+    pull : one row a batch, how its effect gives way to the parameters.
+    batch_variance : of each batch effect once the parameters are known.
+    """
+
     mean: Floats
     covariance: Floats
+    batch_mean: Floats
+    pull: Floats
+    batch_variance: Floats
+
+    def fitted(self, readings: Readings) -> Floats:
+        """Mean of each fitted reading."""
+        return np.asarray(readings.design @ self.mean + self.batch_mean[readings.batch])
+
+    def spread(self, readings: Readings) -> Floats:
+        """Variance of each fitted reading."""
+        own = readings.design - self.pull[readings.batch]
+        return _quadratic(own, self.covariance) + self.batch_variance[readings.batch]
+
+    @property
+    def batch_squares(self) -> Floats:
+        """Mean square of each batch effect."""
+        return self.batch_mean**2 + self.batch_variance + _quadratic(self.pull, self.covariance)
+
+    @property
+    def log_determinant(self) -> float:
+        """Of the covariance of parameters and batches together."""
+        return float(np.linalg.slogdet(self.covariance)[1] + np.sum(np.log(self.batch_variance)))
+
+
+def _quadratic(rows: Floats, matrix: Floats) -> Floats:
+    """Value of the quadratic form of a matrix at each row."""
+    return np.asarray(np.sum((rows @ matrix) * rows, axis=-1))
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,23 +110,13 @@ class _Prior:
     mean: Floats
     precision: Floats
     batch_precision: float
-    size: int
 
     def tail(self, state: _Normal) -> float:
-        count = len(self.mean)
-        return (PRIOR_FREEDOM + count) / (PRIOR_FREEDOM + self.square(state))
+        return (PRIOR_FREEDOM + len(self.mean)) / (PRIOR_FREEDOM + self.square(state))
 
     def square(self, state: _Normal) -> float:
-        gap = state.mean[: len(self.mean)] - self.mean
-        within = state.covariance[: len(gap), : len(gap)]
-        return float(gap @ self.precision @ gap + np.sum(self.precision * within))
-
-    def whole(self, tail: float) -> Floats:
-        count = len(self.mean)
-        precision = np.zeros((self.size, self.size))
-        precision[:count, :count] = tail * self.precision
-        precision[range(count, self.size), range(count, self.size)] = self.batch_precision
-        return precision
+        gap = state.mean - self.mean
+        return float(gap @ self.precision @ gap + np.sum(self.precision * state.covariance))
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,11 +130,13 @@ class _Sites:
 def robust_fit(
     readings: Readings, prior_mean: Floats, prior_covariance: Floats, batch_sd: float
 ) -> RobustFit:
-    """Posterior of the parameters; batch effects have mean 0 and the given standard deviation."""
-    size = readings.design.shape[1]
-    prior = _Prior(
-        prior_mean, np.asarray(np.linalg.inv(prior_covariance), dtype=np.float64), batch_sd**-2.0, size
-    )
+    """Posterior of the parameters; batch effects have mean 0 and the given standard deviation.
+
+    Batches touch each other only through the parameters, so they are eliminated one by one (a Schur complement) and the
+    work grows with the readings alone.
+    """
+    precision = np.asarray(np.linalg.inv(prior_covariance), dtype=np.float64)
+    prior = _Prior(prior_mean, precision, batch_sd**-2.0)
     value = np.where(readings.is_value, readings.low, 0.0)
     first = np.where(readings.is_value, 1.0 / readings.variance, 0.0)
     sites = _Sites(first, first * value)
@@ -107,24 +145,27 @@ def robust_fit(
         before = state
         sites = _renewed(readings, value, state, sites)
         state = _combined(readings, prior, prior.tail(state), sites)
-        if np.max(np.abs(state.mean - before.mean)) < SETTLED:
+        moved = state.mean - before.mean, state.batch_mean - before.batch_mean
+        if max(float(np.max(np.abs(one))) for one in moved) < SETTLED:
             break
-    count = len(prior_mean)
-    evidence = _log_evidence(readings, prior, value, state)
-    return RobustFit(state.mean[:count], state.covariance[:count, :count], evidence)
+    return RobustFit(state.mean, state.covariance, _log_evidence(readings, prior, value, state))
 
 
 def _combined(readings: Readings, prior: _Prior, tail: float, sites: _Sites) -> _Normal:
-    whole = prior.whole(tail)
-    start = np.concatenate([prior.mean, np.zeros(prior.size - len(prior.mean))])
-    precision = whole + readings.design.T @ (sites.precision[:, None] * readings.design)
+    weighed = sites.precision[:, None] * readings.design
+    batch_precision = prior.batch_precision + readings.summed(sites.precision)
+    crossed, batch_shift = readings.summed(weighed), readings.summed(sites.shift)
+    pull = crossed / batch_precision[:, None]
+    precision = tail * prior.precision + readings.design.T @ weighed - crossed.T @ pull
     covariance = np.linalg.inv(precision)
     covariance = 0.5 * (covariance + covariance.T)
-    return _Normal(covariance @ (whole @ start + readings.design.T @ sites.shift), covariance)
+    shift = tail * prior.precision @ prior.mean + readings.design.T @ sites.shift - pull.T @ batch_shift
+    mean = covariance @ shift
+    return _Normal(mean, covariance, batch_shift / batch_precision - pull @ mean, pull, 1.0 / batch_precision)
 
 
 def _renewed(readings: Readings, value: Floats, state: _Normal, sites: _Sites) -> _Sites:
-    fitted, spread = readings.design @ state.mean, readings.spread(state.covariance)
+    fitted, spread = state.fitted(readings), state.spread(readings)
     square = ((value - fitted) ** 2 + spread) / readings.variance
     tail = (ERROR_FREEDOM + 1.0) / (ERROR_FREEDOM + square)
     bounded = _bounded_sites(readings, fitted, spread, sites)
@@ -177,7 +218,7 @@ def _log_scale_mixture(freedom: float, count: int, square: Floats | float) -> Fl
 
 def _log_evidence(readings: Readings, prior: _Prior, value: Floats, state: _Normal) -> float:
     count, log_two_pi = len(prior.mean), np.log(2.0 * np.pi)
-    fitted, spread = readings.design @ state.mean, readings.spread(state.covariance)
+    fitted, spread = state.fitted(readings), state.spread(readings)
     square = ((value - fitted) ** 2 + spread) / readings.variance
     values = _log_scale_mixture(ERROR_FREEDOM, 1, square) - 0.5 * (log_two_pi + np.log(readings.variance))
     width = np.sqrt(spread + readings.variance)
@@ -187,10 +228,9 @@ def _log_evidence(readings: Readings, prior: _Prior, value: Floats, state: _Norm
     parameters = 0.5 * (log_precision - count * log_two_pi) + _log_scale_mixture(
         PRIOR_FREEDOM, count, prior.square(state)
     )
-    batch_squares = state.mean[count:] ** 2 + np.diag(state.covariance)[count:]
     batches = -0.5 * np.sum(
-        log_two_pi - np.log(prior.batch_precision) + prior.batch_precision * batch_squares
+        log_two_pi - np.log(prior.batch_precision) + prior.batch_precision * state.batch_squares
     )
-    _, log_determinant = np.linalg.slogdet(state.covariance)
-    entropy = 0.5 * (log_determinant + prior.size * (1.0 + log_two_pi))
+    size = count + readings.batches
+    entropy = 0.5 * (state.log_determinant + size * (1.0 + log_two_pi))
     return float(np.sum(seen) + parameters + batches + entropy)

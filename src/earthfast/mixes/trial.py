@@ -259,15 +259,19 @@ def trial_log_evidence(prior: StrengthBelief, specimens: Sequence[Specimen], sca
 
 
 def _readings(group: GroupBelief, specimens: Sequence[Specimen], scatter: TrialScatter) -> Readings:
-    batches = sorted({specimen.batch for specimen in specimens})
-    rows = np.array([group.design(specimen.state) for specimen in specimens])
-    own = np.array([[specimen.batch == batch for batch in batches] for specimen in specimens], dtype=float)
-    offsets = np.array([group.offset(specimen.state.dose) for specimen in specimens])
+    together = MixState(
+        *(
+            np.array([getattr(specimen.state, name) for specimen in specimens], dtype=np.float64)
+            for name in ("dose", "age", "relative_density", "unsoaked")
+        )
+    )
+    _, batch = np.unique([specimen.batch for specimen in specimens], return_inverse=True)
+    offsets = group.offset(together.dose)
     with np.errstate(divide="ignore"):
         low = np.log([specimen.strength_low for specimen in specimens]) - offsets
         high = np.log([specimen.strength_high for specimen in specimens]) - offsets
     noise = np.hypot(scatter.specimen, [specimen.log_sd for specimen in specimens])
-    return Readings(np.column_stack([rows, own]), low, high, noise**2)
+    return Readings(group.design(together), batch, low, high, noise**2)
 
 
 def _group_after(group: GroupBelief, specimens: Sequence[Specimen], scatter: TrialScatter) -> RobustFit:

@@ -58,22 +58,22 @@ class Fitted:
 
     def log_ratio(self, state: MixState, wanted: MixState) -> float:
         """How much higher ln strength is in the state wanted, by the fitted exponents."""
-        gaps = [group.log_mean(wanted) - group.log_mean(state) for group in self.after.groups]
-        return float(self.after.weights @ np.array(gaps))
+        return float(self.after.log_ratio(state, wanted))
 
     def brought_to(self, specimen: Specimen, wanted: MixState) -> float:
         """Strength of a specimen, or the bound that is known of it, brought to another state, Pa."""
         known = specimen.strength_low or specimen.strength_high
         return known * float(np.exp(self.log_ratio(specimen.state, wanted)))
 
-    def oddness(self, number: int) -> float:
-        """How far a specimen lies from what the others foretell, in standard deviations."""
-        used = self.trial.used_for(self.method)
-        one, others = used[number], (*used[:number], *used[number + 1 :])
+    def oddness(self, used: tuple[Specimen, ...], place: int) -> float:
+        """How far one of the specimens used lies from what the others foretell, in standard deviations."""
+        one = used[place]
         if not one.is_crushed:
             return 0.0
-        few = len(used) <= MOST_LEFT_OUT
-        belief = belief_after_trial(self.before, others, self.trial.scatter) if few else self.after
+        belief = self.after
+        if len(used) <= MOST_LEFT_OUT:
+            others = (*used[:place], *used[place + 1 :])
+            belief = belief_after_trial(self.before, others, self.trial.scatter)
         means = np.array([float(group.log_mean(one.state)) for group in belief.groups])
         variances = np.array([float(group.log_variance(one.state)) for group in belief.groups])
         mean = float(belief.weights @ means)
@@ -85,12 +85,12 @@ class Fitted:
 
 def specimen_lines(fitted: Fitted) -> tuple[SpecimenLine, ...]:
     """Every specimen of the job with what it says."""
-    lines, place = [], -1
+    lines, place, used = [], -1, fitted.trial.used_for(fitted.method)
     for one in fitted.trial.specimens:
         oddness = 0.0
         if one.specimen and one.method is fitted.method:
             place += 1
-            oddness = fitted.oddness(place)
+            oddness = fitted.oddness(used, place)
         lines.append(_specimen_line(one, fitted, oddness))
     return tuple(lines)
 
