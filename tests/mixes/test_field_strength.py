@@ -11,6 +11,7 @@ from earthfast.mixes import (
     DoseCosts,
     FieldPlace,
     Mixing,
+    MixRecipe,
     MixState,
     Mould,
     SoilGroup,
@@ -19,12 +20,14 @@ from earthfast.mixes import (
     belief_after_trial,
     chance_of_strength,
     crushed,
+    dose_for_strength,
     field_factor,
     field_strength,
     local_log_sd,
     mixing_scatter,
     next_specimen,
     organic_log_loss,
+    plan_doses,
     rungs_reached,
     strength_ladder,
     strength_normals,
@@ -177,21 +180,42 @@ def test_expected_saving_agrees_with_brute_force_on_random_outcomes():
     assert claimed == pytest.approx(now - best_after, rel=0.1)
 
 
-def test_plan_has_two_mixes_at_each_of_two_doses_and_its_masses_fill_the_mould():
-    plan = trial_plan(LEAN, 1.5e6, StrengthFactor(np.log(0.75), 0.3), 1800.0, 0.15, Mould(0.0008, 0.1))
-    assert len(plan) == 8
-    assert len({one.dose for one in plan}) == 2
-    assert len({one.batch for one in plan}) == 4
-    for one in plan:
-        mixed = one.dry_soil + one.binder + one.water
-        assert mixed == pytest.approx(1.1 * one.wet_mass)
-        assert one.wet_mass == pytest.approx(1800.0 * 1.15 * 0.0008)
+@pytest.mark.parametrize("lime", [0.0, 0.03])
+def test_plan_has_two_mixes_at_its_ends_and_its_masses_fill_the_moulds(lime):
+    plan = trial_plan((0.03, 0.05, 0.08), MixRecipe(1800.0, 0.15, lime), Mould(0.0008, 0.1))
+    assert [mix.dose for mix in plan] == [0.03, 0.03, 0.05, 0.08, 0.08]
+    assert len({mix.batch for mix in plan}) == 5
+    for mix in plan:
+        mixed = mix.dry_soil + mix.lime + mix.binder + mix.water
+        assert mixed == pytest.approx(1.1 * len(mix.ages) * mix.packed)
+        assert mix.packed == pytest.approx(1800.0 * 1.15 * 0.0008)
+        assert mix.lime == pytest.approx(lime * mix.dry_soil)
+
+
+def test_a_mix_is_never_smaller_than_what_can_be_weighed():
+    small, weighed = (
+        trial_plan((0.03, 0.08), MixRecipe(1800.0, 0.15), Mould(0.00005, 0.1, least)) for least in (0.0, 1.0)
+    )
+    assert small[0].dry_soil < 1.0
+    assert weighed[0].dry_soil == pytest.approx(1.0)
+    assert weighed[0].packed == pytest.approx(small[0].packed)
+
+
+@pytest.mark.parametrize("target", [0.5e6, 1.5e6, 3.0e6])
+def test_planned_doses_bracket_the_dose_that_would_be_built(target):
+    factor = StrengthFactor(np.log(0.75), 0.3)
+    doses = plan_doses(LEAN, target, 0.9, factor)
+    need = dose_for_strength(LEAN, target, 0.9, REFERENCE_AGE, factor).dose
+    assert doses[0] < dose_for_strength(LEAN, target, 0.5, REFERENCE_AGE, factor).dose or doses[0] == 0.02
+    assert need <= doses[-1] or doses[-1] == 0.16
+    assert plan_doses(LEAN, target, 0.9, factor, 0.155)[-1] >= 0.155
 
 
 def test_doubtful_soil_gets_a_third_dose():
+    factor = StrengthFactor(0.0, 0.05)
+    assert len(plan_doses(LEAN, 1.5e6, 0.5, factor)) == 2
     doubtful = strength_prior({SoilGroup.FAT_CLAY: 0.5, SoilGroup.LEAN: 0.5})
-    plan = trial_plan(doubtful, 1.5e6, StrengthFactor(0.0, 0.3), 1800.0, 0.15, Mould(0.0008, 0.1))
-    assert len({one.dose for one in plan}) == 3
+    assert len(plan_doses(doubtful, 1.5e6, 0.5, factor)) == 3
 
 
 @pytest.mark.parametrize(

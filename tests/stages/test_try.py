@@ -9,19 +9,22 @@ import numpy as np
 import pytest
 from scipy.constants import day
 
+import earthfast.job
 from earthfast.checks import Method
-from earthfast.job import JobProblems, read_job
+from earthfast.job import JobProblems, load_job, read_job
 from earthfast.mixes import MixState, StrengthFactor, gaussian_update, strength_band, strength_ladder
 from earthfast.sources import Status
 from earthfast.stages.profile import ground_profile
 from earthfast.stages.specimens import read_specimens
 from earthfast.stages.trial_ladder import ladder_lines
+from earthfast.stages.trial_target import Spot
 from earthfast.stages.trials import belief_before, beyond_trials, strength_beliefs_of, trial_of
 from earthfast.stages.try_ import try_for
 from earthfast.stages.understanding import understand
 
 BASE = (Path(__file__).parents[1] / "job" / "base_job.toml").read_text(encoding="utf-8")
 BARE = BASE[: BASE.index("[[trial.specimen]]")] + BASE[BASE.index("[weights]") :]
+MARL_LANE = Path(earthfast.job.__file__).parent / "demonstrations" / "marl-lane-hall.toml"
 MEAN = StrengthFactor(0.0, 0.0)
 TILL = ((0.04, 1.0871), (0.08, 2.5101))  # MPa, soaked, high as wide: B-47
 CUBE = 'kind = "cube"\nlength = "100 mm"\n'
@@ -173,9 +176,8 @@ def test_lime_then_cement_is_answered_from_its_own_specimens():
     answer = try_for(job_with(*rows)).answer
     assert answer.method == Method.LIME_CEMENT
     assert answer.used == 2
-    assert answer.plan.setups[0].lines[0].lime_g == pytest.approx(
-        0.02 * answer.plan.setups[0].lines[0].dry_soil_g, rel=0.01
-    )
+    for line in answer.plan.setups[1].lines:
+        assert line.lime_g == pytest.approx(0.03 * line.dry_soil_g, rel=0.01)  # as the sweep of Choose has it
     mixed = try_for(job_with(*rows, crushed(0.06, 1.0, "c"))).answer
     assert "another way" in mixed.specimens[-1].remark
 
@@ -270,7 +272,8 @@ def test_the_dose_wanted_has_the_confidence_asked_and_more_confidence_takes_more
 
 
 def test_the_present_dose_decides_the_exit_status():
-    rows = [crushed(dose, q, place) for place, (dose, q) in enumerate(TILL)]
+    rows = ['\n[trial]\ntarget_strength = "1.5 MPa"\n']
+    rows += [crushed(dose, q, place) for place, (dose, q) in enumerate(TILL)]
     low, high = (try_for(job_with(*rows, dose=dose)).answer for dose in ("4 %", "20 %"))
     assert (low.exit_status, high.exit_status) == (1, 0)
     assert "not enough" in low.headline
@@ -280,17 +283,65 @@ def test_the_present_dose_decides_the_exit_status():
 
 def test_plan_masses_balance():
     answer = plan().answer
-    mould = np.pi * 0.07**3 / 4.0
     (kitchen, laboratory) = answer.plan.setups
     density, water = answer.plan.dry_density.value, answer.plan.water.value / 100.0
-    for line in kitchen.lines:
-        assert line.pack_g == pytest.approx(1000.0 * density * mould * (1.0 + water), rel=1e-3)
-        assert line.binder_g == pytest.approx(line.dose_percent / 100.0 * line.dry_soil_g, rel=5e-3)
-        made = line.moist_soil_g + line.binder_g + line.water_g
-        assert made == pytest.approx(1.15 * line.pack_g, rel=1e-3)
-    ratio = laboratory.lines[0].pack_g / kitchen.lines[0].pack_g
-    assert ratio == pytest.approx((100.0 / 70.0) ** 3, rel=1e-3)
+    for setup in (kitchen, laboratory):
+        wide = float(setup.mould.split()[1]) / 1000.0
+        for line in setup.lines:
+            filled = 1000.0 * density * np.pi * wide**3 / 4.0 * (1.0 + water)
+            assert line.pack_g == pytest.approx(filled, rel=1e-3)
+            assert line.binder_g == pytest.approx(line.dose_percent / 100.0 * line.dry_soil_g, rel=5e-3)
+            solids = line.dry_soil_g + line.binder_g + line.lime_g
+            made = line.moist_soil_g + line.binder_g + line.lime_g + line.water_g
+            assert made == pytest.approx(solids * (1.0 + water), rel=1e-3)
+            assert made >= 2.1 * line.pack_g
+    assert all(line.dry_soil_g >= 999.0 for line in kitchen.lines)  # a kitchen scale weighs 1 % of it
     assert sum(line.count for line in kitchen.lines) == answer.plan.count
+
+
+def test_the_kitchen_table_asks_no_more_than_a_person_can_hang():
+    kitchen, laboratory = plan().answer.plan.setups
+    for line in kitchen.lines:
+        assert line.lever_kg * 10.0 * 9.80665 == pytest.approx(
+            1000.0 * line.expected_load_28.value, rel=0.02
+        )  # moments about the hinge, arms ten to one
+        assert line.is_for_a_press == (line.lever_kg > 60.0)
+        assert ("press" in line.lever_words) == line.is_for_a_press
+    assert laboratory.has_press
+    assert not kitchen.has_press
+
+
+def test_the_plan_reaches_the_dose_that_would_be_built():
+    answer = plan().answer
+    richest = max(line.dose_percent for line in answer.plan.setups[0].lines)
+    assert richest >= answer.wanted[0].dose.value
+    designed = [line.dose_percent for line in answer.doses if "Choose" in line.remark]
+    assert all(richest >= dose for dose in designed)
+
+
+def test_the_design_is_asked_first_and_the_job_file_before_it():
+    design, usual = plan().answer.wanted
+    assert (design.asked_by, design.spot, design.governs) == ("the design", Spot.WEAKEST, True)
+    assert design.strength.value < 1.0  # half of what frost asks of laboratory specimens: 2 or 1 MPa
+    assert (usual.asked_by, usual.strength.value, usual.governs) == ("usual practice", 1.5, False)
+    typed = try_for(read_job(f'{BARE}\n[trial]\ntarget_strength = "2 MPa"\n')).answer
+    assert [line.asked_by for line in typed.wanted] == ["the job file", "the design"]
+    assert (typed.target.value, typed.spot) == (2.0, Spot.ANY)
+    assert not any("1.5 MPa" in line.figure.text for line in typed.assumptions)
+
+
+def test_assumptions_say_which_matters_most():
+    effects = [line.effect for line in plan().answer.assumptions if line.effect is not None]
+    assert len(effects) >= 2
+    assert effects == sorted(effects, reverse=True)
+    assert 0.0 < sum(effects) <= 1.0 + 1e-9
+    assert "before any specimen" in plan().answer.assumptions[0].figure.label
+
+
+def test_where_stone_is_chosen_the_trial_says_that_it_is_not_needed():
+    answer = try_for(load_job(MARL_LANE)).answer
+    assert "uses no binder and needs no trial" in answer.design[0]
+    assert "Specimens alone cannot make it pass" in answer.design[1]
 
 
 def test_an_odd_specimen_is_told():

@@ -16,6 +16,7 @@ WIDE, HIGH = 64, 13  # cells
 SPOT, WITHIN, MIDDLE, TARGET = "·", "░", "━", "┄"
 STATES = {"soaked": "●", "not soaked": "○", "not said": "◌"}
 BOUNDS = {"at least": "▲", "at most": "▼"}
+DOSES, DAYS = range(0, 41, 2), (1, 3, 7, 14, 28, 60, 180)
 MOST_RUNGS = 8
 SEVERAL = 12  # specimens shown in the terminal
 
@@ -24,6 +25,7 @@ def show_try(answer: TryAnswer) -> None:
     """Print the plan, or what the specimens say."""
     out = console()
     _opening(out, answer)
+    _show_wanted(out, answer)
     if answer.used:
         _show_specimens(out, answer)
         _show_chart(out, answer.strength_by_dose)
@@ -37,6 +39,24 @@ def show_try(answer: TryAnswer) -> None:
     for sentence in answer.says:
         out.print(Padding(f"· {sentence}", (0, 0, 0, 2)))
     _notes(out, answer)
+
+
+def _show_wanted(out: Console, answer: TryAnswer) -> None:
+    _heading(out, "What is asked of the layer")
+    for sentence in answer.design:
+        out.print(Padding(f"· {sentence}", (0, 0, 0, 2)))
+    table = _table("asked by", "strength on site", "of", "chance wanted", "takes", right=(3, 4))
+    for line in answer.wanted:
+        table.add_row(
+            f"{line.asked_by} ({line.because})",
+            line.strength.text,
+            line.spot,
+            f"{line.chance * 100.0:.3g} %",
+            line.dose.text if line.is_reached else "more than 20 %",
+            style="" if line.governs else "dim",
+        )
+    out.print(Padding(table, (1, 0, 0, 2)))
+    out.print(Padding(answer.goes_by, (0, 0, 0, 2)))
 
 
 def _show_specimens(out: Console, answer: TryAnswer) -> None:
@@ -61,7 +81,7 @@ def _show_specimens(out: Console, answer: TryAnswer) -> None:
 
 def _show_doses(out: Console, answer: TryAnswer) -> None:
     sure = f"{answer.confidence * 100.0:.3g} %"
-    _heading(out, f"Doses, in MPa; wanted is {answer.target.text} on site with a chance of {sure}")
+    _heading(out, f"Doses, in MPa; site is {answer.spot}, wanted {answer.target.text} with {sure}")
     table = _table(
         "dose", "laboratory 28 days", "laboratory 60 days", "site 28 days", "chance", "", right=(0, 4)
     )
@@ -128,11 +148,11 @@ def _labelled(
 
 
 def _foot(curve: StrengthCurve, columns: np.ndarray[tuple[int], np.dtype[np.float64]]) -> list[str]:
-    places = np.linspace(0, WIDE - 1, 5).astype(int)
     ticks = [" "] * (WIDE + 6)
-    for place in places:
-        for offset, letter in enumerate(f"{columns[place]:.3g}"):
-            ticks[place + offset] = letter
+    for tick in DAYS if "age" in curve.across else DOSES:
+        if columns[0] <= tick <= columns[-1]:
+            place = int(np.argmin(np.abs(columns - tick)))
+            ticks[place : place + len(f"{tick}")] = f"{tick}"
     return [
         f"{'':>9} └{'─' * WIDE}",
         f"{'':>11}{''.join(ticks).rstrip()}",
@@ -167,6 +187,7 @@ def _show_plan(out: Console, answer: TryAnswer) -> None:
     out.print(
         f"  Pack to a dry density of {plan.dry_density.text} at {plan.water.text} of water in all dry mass."
     )
+    out.print(f"  {plan.ages_words}")
     for setup in plan.setups:
         _show_setup(out, setup)
     _heading(out, "What the plan will leave uncertain")
@@ -175,30 +196,22 @@ def _show_plan(out: Console, answer: TryAnswer) -> None:
 
 
 def _show_setup(out: Console, setup: PlanSetup) -> None:
-    _heading(out, f"At {setup.name}: mould {setup.mould}; masses for one specimen with some to spare")
-    table = _table(
-        "dose",
-        "how many",
-        "break at",
-        "soil as dug",
-        "binder",
-        "lime",
-        "water",
-        "pack",
-        "breaks at",
-        right=(3, 4, 5, 6, 7),
-    )
+    _heading(out, f"At the {setup.name}: moulds {setup.mould}; masses for one mix")
+    has_lime = any(line.lime_g for line in setup.lines)
+    names = ["dose", "mixes", "soil as dug", *(["lime"] if has_lime else []), "cement", "water"]
+    names += ["pack each", "breaks at 28 days", *([] if setup.has_press else ["or hung at 10:1"])]
+    table = _table(*names, right=tuple(range(len(names))))
     for line in setup.lines:
         table.add_row(
             f"{line.dose_percent:.3g} %",
-            f"{line.count} from {line.mixes} mixes",
-            " and ".join(f"{age:.0f}" for age in line.ages_days) + " days",
-            f"{line.moist_soil_g:.0f} g",
+            f"{line.mixes}",
+            f"{line.moist_soil_g:,.0f} g",
+            *([f"{line.lime_g:.0f} g"] if has_lime else []),
             f"{line.binder_g:.0f} g",
-            f"{line.lime_g:.0f} g" if line.lime_g else "",
-            f"{line.water_g:.0f} g" if line.water_g >= 0.0 else f"dry by {-line.water_g:.0f} g",
-            f"{line.pack_g:.0f} g",
-            f"about {line.expected_load_28.text}",
+            line.water_words,
+            f"{line.pack_g:,.0f} g",
+            line.expected_load_28.text,
+            *([] if setup.has_press else [line.lever_words]),
         )
     out.print(Padding(table, (0, 0, 1, 2)))
     for number, step in enumerate(setup.steps, start=1):

@@ -187,10 +187,12 @@ from earthfast.mixes.trial_answers import (
 )
 from earthfast.mixes.trial_plan import (
     DoseCosts,
+    MixRecipe,
     Mould,
-    PlannedSpecimen,
+    PlannedMix,
     SpecimenWorth,
     next_specimen,
+    plan_doses,
     trial_plan,
 )
 from earthfast.mixes.water import (
@@ -242,8 +244,9 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "Mixing",
     "MixingPlace",
     "MixingScatter",
+    "MixRecipe",
     "Mould",
-    "PlannedSpecimen",
+    "PlannedMix",
     "PowerLaw",
     "PriorRow",
     "REFERENCE_AGE",
@@ -348,6 +351,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "next_specimen",
     "organic_log_loss",
     "penetrometer_bound",
+    "plan_doses",
     "plan_log_sd",
     "porosity_cement_index",
     "power_law_fit",

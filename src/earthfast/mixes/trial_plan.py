@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,6 +18,7 @@ from earthfast.mixes.trial_answers import DOSES, dose_for_strength
 NODES, NODE_WEIGHTS = np.polynomial.hermite_e.hermegauss(21)
 NODE_WEIGHTS = NODE_WEIGHTS / NODE_WEIGHTS.sum()
 HALF_PERCENT = 0.005
+DOUBTFUL = 0.3  # P: chance of sand or fat clay from which a third dose is worth making
 LEANEST_TRIAL, RICHEST_TRIAL = 0.02, 0.16  # doses within the public tests
 
 
@@ -152,44 +153,58 @@ class Mould:
     Attributes
     ----------
     volume : m³.
-    spare : share of mix made beyond the mould's volume.
+    spare : share of mix made beyond the moulds' volume.
+    least_soil : dry soil of the smallest mix that can be weighed and mixed well, kg.
     """
 
     volume: float
     spare: float
+    least_soil: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
-class PlannedSpecimen:
-    """One specimen to make.
+class PlannedMix:
+    """One mix to make, and the specimens to mould from it.
 
     Attributes
     ----------
     dose : fraction of dry soil mass.
-    age : at which to crush it, s.
-    batch : mix it comes from.
-    dry_soil, binder, water : masses to mix for it, kg; the water counts what the soil already holds.
-    wet_mass : to be packed into the mould, kg.
+    batch : its number.
+    ages : at which to crush its specimens, one each, s.
+    dry_soil, lime, binder, water : masses to mix, kg; the water counts what the soil already holds.
+    packed : moist mix to pack into each mould, kg.
     """
 
     dose: float
-    age: float
     batch: int
+    ages: tuple[float, ...]
     dry_soil: float
+    lime: float
     binder: float
     water: float
-    wet_mass: float
+    packed: float
 
 
-def trial_plan(
-    belief: StrengthBelief,
-    target: float,
-    factor: StrengthFactor,
-    mix_dry_density: float,
-    target_water: float,
-    mould: Mould,
-) -> tuple[PlannedSpecimen, ...]:
-    """First set of specimens for a soil, with the masses for each.
+@dataclass(frozen=True, slots=True)
+class MixRecipe:
+    """How specimens are mixed and packed.
+
+    Attributes
+    ----------
+    dry_density : of soil, lime and binder together, kg/m³.
+    water : as a fraction of all dry solids.
+    lime_dose : lime mixed in before, as a fraction of dry soil mass.
+    """
+
+    dry_density: float
+    water: float
+    lime_dose: float = 0.0
+
+
+def plan_doses(
+    belief: StrengthBelief, target: float, confidence: float, factor: StrengthFactor, built: float = 0.0
+) -> tuple[float, ...]:
+    """Doses of a first set of specimens: from below the likely need to above the one that would be built.
 
     Parameters
     ----------
@@ -197,56 +212,89 @@ def trial_plan(
         Belief before trials.
     target : float
         Strength wanted at 28 days, soaked, slenderness 1. [Pa]
+    confidence : float
+        Chance wanted of reaching it. [-]
     factor : StrengthFactor
         Between mean laboratory strength and the one wanted.
-    mix_dry_density : float
-        Dry density to pack to, soil and binder. [kg/m³]
-    target_water : float
-        Water as a fraction of all dry solids. [-]
+    built : float
+        Dose that would be built as things are known; 0 where none is. [-]
+
+    Returns
+    -------
+    doses : tuple
+        Two or three doses, leanest first, in steps of 0.5 %, within 2 to 16 %.
+
+    Notes
+    -----
+    C1 = 0.75 C(1/2), C2 = max(1.25 C(1/2), C(p), Cb), C(p) the least dose that reaches the target with chance p, Cb
+    the dose built; C2 is rounded up, so that the dose built need not be extrapolated. A third at sqrt(C1 C2) where
+    C2 > 2 C1, or where sand or fat clay is likely, whose curve may bend.
+
+    References
+    ----------
+    earthfast_proposal, doses about the need [P]
+    sroh, at least three binder contents for a class [S]
+    """
+    even, sure = (
+        dose_for_strength(belief, target, chance, 28.0 * day, factor).dose for chance in (0.5, confidence)
+    )
+    lean, rich = _half_percent(0.75 * even, np.floor), _half_percent(max(1.25 * even, sure, built), np.ceil)
+    doubtful = sum(
+        group.weight for group in belief.groups if group.group in {SoilGroup.CLEAN_SAND, SoilGroup.FAT_CLAY}
+    )
+    between = (float(np.sqrt(lean * rich)),) if rich > 2.0 * lean or doubtful > DOUBTFUL else ()
+    return tuple(sorted({lean, *(_half_percent(one, np.round) for one in between), rich}))
+
+
+def _half_percent(dose: float, rounded: Callable[[float], float]) -> float:
+    whole = HALF_PERCENT * float(rounded(round(dose / HALF_PERCENT, 6)))
+    return round(float(np.clip(whole, LEANEST_TRIAL, RICHEST_TRIAL)), 4)
+
+
+def trial_plan(doses: Sequence[float], recipe: MixRecipe, mould: Mould) -> tuple[PlannedMix, ...]:
+    """First set of specimens for a soil, mix by mix, with the masses of each.
+
+    Parameters
+    ----------
+    doses : Sequence
+        Doses from `plan_doses`, leanest first. [-]
+    recipe : MixRecipe
+        Dry density, water and lime.
     mould : Mould
         What they are made in.
 
     Returns
     -------
-    specimens : tuple
-        Two mixes at each of two doses, one crushed at 7 and one at 28 days from each; a third dose where
-        sand or fat clay is likely.
+    mixes : tuple
+        Two mixes at the leanest and the richest dose, one at a dose between; of each one specimen crushed at 7 and
+        one at 28 days.
 
     Notes
     -----
-    Doses are 0.75 and 1.25 times the dose that reaches the target with a chance of one half, in steps of
-    0.5 %. Two mixes beat two specimens of one mix, because mixes differ more than specimens do. Masses
-    follow from ρ V = ms (1 + c).
+    Two mixes beat two specimens of one mix, because mixes differ more than specimens do, and the ends of the line
+    tell more about it than its middle. Masses follow from ρ V = ms (1 + l + c), l and c the doses of lime and cement.
 
     References
     ----------
-    earthfast_proposal, two doses, two mixes, two ages [P]
-    sroh, at least three binder contents for a class [S]
+    earthfast_proposal, two mixes at the ends, two ages [P]
     """
-    middle = dose_for_strength(belief, target, 0.5, 28.0 * day, factor).dose
-    doubtful = sum(
-        group.weight for group in belief.groups if group.group in {SoilGroup.CLEAN_SAND, SoilGroup.FAT_CLAY}
-    )
-    shares = (0.7, 1.0, 1.4) if doubtful > 0.3 else (0.75, 1.25)
-    doses = [
-        float(np.clip(HALF_PERCENT * round(share * middle / HALF_PERCENT), LEANEST_TRIAL, RICHEST_TRIAL))
-        for share in shares
-    ]
+    solids = recipe.dry_density * mould.volume
+    ages = (7.0 * day, 28.0 * day)
+    chosen = [dose for dose in doses for _ in range(2 if dose in (doses[0], doses[-1]) else 1)]
     planned = []
-    for number, dose in enumerate(sorted(set(doses))):
-        solids = mix_dry_density * mould.volume
-        soil = solids / (1.0 + dose) * (1.0 + mould.spare)
-        for batch in (2 * number + 1, 2 * number + 2):
-            planned += [
-                PlannedSpecimen(
-                    dose,
-                    age,
-                    batch,
-                    soil,
-                    dose * soil,
-                    target_water * (1.0 + dose) * soil,
-                    solids * (1.0 + target_water),
-                )
-                for age in (7.0 * day, 28.0 * day)
-            ]
+    for batch, dose in enumerate(chosen, start=1):
+        share = 1.0 + recipe.lime_dose + dose
+        soil = max(len(ages) * solids / share * (1.0 + mould.spare), mould.least_soil)
+        planned.append(
+            PlannedMix(
+                dose=dose,
+                batch=batch,
+                ages=ages,
+                dry_soil=soil,
+                lime=recipe.lime_dose * soil,
+                binder=dose * soil,
+                water=recipe.water * share * soil,
+                packed=solids * (1.0 + recipe.water),
+            )
+        )
     return tuple(planned)

@@ -15,12 +15,13 @@ from earthfast.stages.answers import (
     SpecimenLine,
     StrengthCurve,
     TryAnswer,
+    WantedLine,
 )
 
 CHART_WORDS = (
-    "Dark band: mean in the laboratory, 5 to 95 %; light band: a spot on site. Heavy line: median where it was tried; "
-    "thin: beyond. Dashed: the strength wanted. Disc: soaked; square: not soaked, brought to soaked; triangle up: at least, "
-    "down: at most."
+    "Dark band: mean in the laboratory, 5 to 95 %; light band: on site, at the spots asked about. Heavy line: median where "
+    "it was tried; thin: beyond. Dashed: the strength wanted. Disc: soaked; square: not soaked, brought to soaked; triangle "
+    "up: at least, down: at most."
 )
 
 
@@ -61,17 +62,30 @@ class RungRow:
 
 
 @dataclass(frozen=True, slots=True)
+class WantedRow:
+    """A strength asked of the layer, as printed."""
+
+    asked_by: str
+    strength: str
+    spot: str
+    chance: str
+    dose: str
+    governs: bool
+
+
+@dataclass(frozen=True, slots=True)
 class PlanRow:
-    """The specimens of one dose as printed."""
+    """The mixes of one dose as printed."""
 
     dose: str
-    count: str
-    ages: str
+    mixes: str
     soil: str
+    lime: str
     binder: str
     water: str
     pack: str
     load: str
+    lever: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,6 +94,7 @@ class SetupBlock:
 
     name: str
     mould: str
+    has_press: bool
     rows: tuple[PlanRow, ...]
     steps: tuple[str, ...]
 
@@ -90,7 +105,9 @@ class TrialContents:
 
     heading: Heading
     method: str
-    wanted: str
+    design: tuple[str, ...]
+    wanted: tuple[WantedRow, ...]
+    wanted_words: str
     says: tuple[str, ...]
     charts: tuple[Picture, ...]
     chart_words: str
@@ -100,6 +117,7 @@ class TrialContents:
     ladder: tuple[RungRow, ...]
     next_specimens: tuple[str, ...]
     plan_title: str
+    plan_words: str
     setups: tuple[SetupBlock, ...]
     leaves: tuple[str, ...]
     small_print: SmallPrint
@@ -113,8 +131,9 @@ def trial_contents(answer: TryAnswer) -> TrialContents:
     return TrialContents(
         heading=heading(answer, "Trial sheet"),
         method=answer.method,
-        wanted=f"{answer.target.text} at {answer.target_age_days:.0f} days on site, with a chance of "
-        f"{answer.confidence * 100.0:.3g} %",
+        design=answer.design,
+        wanted=tuple(_wanted(line) for line in answer.wanted),
+        wanted_words=f"{answer.goes_by} Strengths are asked soaked, at {answer.target_age_days:.0f} days.",
         says=answer.says,
         charts=tuple(_picture(curve) for curve in (answer.strength_by_dose, answer.strength_by_age)),
         chart_words=CHART_WORDS,
@@ -128,6 +147,7 @@ def trial_contents(answer: TryAnswer) -> TrialContents:
             for line in answer.next_specimens
         ),
         plan_title=f"{plan.count} specimens, packed to {plan.dry_density.text} dry at {plan.water.text} water",
+        plan_words=plan.ages_words,
         setups=() if answer.used else tuple(_setup(setup) for setup in plan.setups),
         leaves=() if answer.used else plan.leaves,
         small_print=small_print(answer, [*corrected, *rungs]),
@@ -167,19 +187,31 @@ def _rung(rung: RungLine) -> RungRow:
     return RungRow(rung.material, strength, rung.told_as, rung.is_reached)
 
 
+def _wanted(line: WantedLine) -> WantedRow:
+    return WantedRow(
+        asked_by=f"{line.asked_by} ({line.because})",
+        strength=line.strength.text,
+        spot=line.spot,
+        chance=f"{line.chance * 100.0:.3g} %",
+        dose=line.dose.text if line.is_reached else "more than 20 %",
+        governs=line.governs,
+    )
+
+
 def _setup(setup: PlanSetup) -> SetupBlock:
-    return SetupBlock(setup.name, setup.mould, tuple(_plan_row(line) for line in setup.lines), setup.steps)
+    rows = tuple(_plan_row(line) for line in setup.lines)
+    return SetupBlock(setup.name, setup.mould, setup.has_press, rows, setup.steps)
 
 
 def _plan_row(line: PlanLine) -> PlanRow:
-    lime = f" + {line.lime_g:.0f} g lime" if line.lime_g else ""
     return PlanRow(
         dose=f"{line.dose_percent:.3g} %",
-        count=f"{line.count} from {line.mixes} mixes",
-        ages=" and ".join(f"{age:.0f}" for age in line.ages_days) + " days",
-        soil=f"{line.moist_soil_g:.0f} g",
-        binder=f"{line.binder_g:.0f} g{lime}",
-        water=f"{line.water_g:.0f} g" if line.water_g >= 0.0 else f"dry by {-line.water_g:.0f} g",
-        pack=f"{line.pack_g:.0f} g",
+        mixes=f"{line.mixes}",
+        soil=f"{line.moist_soil_g:,.0f} g",
+        lime=f"{line.lime_g:.0f} g" if line.lime_g else "none",
+        binder=f"{line.binder_g:.0f} g",
+        water=line.water_words,
+        pack=f"{line.pack_g:,.0f} g",
         load=line.expected_load_28.text,
+        lever=line.lever_words,
     )

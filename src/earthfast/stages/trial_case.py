@@ -34,7 +34,7 @@ class Case:
         """Strength of a dose at an age, with its band."""
         band = strength_band(self.fitted.after, MixState(dose, age), factor)
         key = f"strength.{where}.{dose * PERCENT:.4g}pc.{age / day:.3g}d"
-        place = "in the laboratory" if where == "laboratory" else "at a spot on site"
+        place = "in the laboratory" if where == "laboratory" else f"at {self.asked.governs.spot.value}"
         meaning = Meaning(
             f"Strength {place} with {dose * PERCENT:.3g} % at {age / day:.3g} days, soaked", "Pa", "MPa"
         )
@@ -43,11 +43,13 @@ class Case:
         return figure(self.trail.figures[found.key])
 
     def chance(self, dose: float) -> Figure:
-        """Chance that a spot on site reaches the target."""
+        """Chance that the spots asked about reach the target."""
         asked = self.asked
         state = MixState(dose, asked.target_age)
         value = float(chance_of_strength(self.fitted.after, state, asked.target, self.fitted.site))
-        label = f"Chance that a spot reaches the strength wanted with {dose * PERCENT:.3g} %"
+        label = (
+            f"Chance that {asked.governs.spot.value} reaches the strength wanted with {dose * PERCENT:.3g} %"
+        )
         found = self.trail.conclude(
             f"chance.{dose * PERCENT:.4g}pc", Meaning(label, "-", "%"), value, self.inputs, chance_of_strength
         )

@@ -8,20 +8,22 @@ from itertools import groupby
 
 import numpy as np
 from scipy.constants import day
+from scipy.constants import g as standard_gravity
 
-from earthfast.checks import Method
 from earthfast.estimate import Band, Meaning, Quantity, Trail
 from earthfast.mixes import (
     REFERENCE_AGE,
+    MixRecipe,
     MixState,
     Mould,
-    PlannedSpecimen,
+    PlannedMix,
     StrengthBelief,
     StrengthFactor,
     age_factor_power,
     belief_after_trial,
     crushed,
     crushing_strength,
+    plan_doses,
     round_area,
     strength_band,
     trial_plan,
@@ -34,7 +36,9 @@ from earthfast.stages.trial_target import Asked
 from earthfast.stages.trials import Trial
 
 GRAMS, PERCENT, MILLI = 1000.0, 100.0, 1000.0
-LIME_FIRST = 0.02  # P: hydrated lime mixed in a day before the cement
+LEVER_RATIO, LEVER_MASS = 10.0, 60.0  # P: arms, and kg a person can hang with care
+LEVER_LOAD = LEVER_RATIO * LEVER_MASS * standard_gravity  # N
+STONES_TO_MOULD = 5.0  # CP: a mould is five times as wide as the largest stone
 MEAN = StrengthFactor(0.0, 0.0)
 
 
@@ -48,16 +52,51 @@ class StepRow:
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """Where specimens are made: diameter of a round mould as high as wide, share of mix to spare."""
+    """Where specimens are made.
+
+    Attributes
+    ----------
+    name : what the place is called.
+    diameters : of its round moulds as high as wide, the widest first, m.
+    greatest_load : that it can bring, N.
+    spare : share of mix made beyond the moulds' volume.
+    least_soil : dry soil of the smallest mix that its scale weighs well, kg.
+    """
 
     name: str
-    diameter: float
+    diameters: tuple[float, ...]
+    greatest_load: float
     spare: float
+    least_soil: float
+
+    def mould(self, strength: float) -> Round:
+        """The widest mould in which a strength can be broken here; the narrowest where none can."""
+        moulds = [Round(diameter) for diameter in self.diameters]
+        return next((one for one in moulds if one.area * strength <= self.greatest_load), moulds[-1])
+
+    def steps(self, mould: Round, *, with_lime: bool) -> tuple[str, ...]:
+        """What to do, in order."""
+        rows: tuple[StepRow, ...] = read_table("trial_steps", StepRow).rows
+        benches = {self.name, f"{self.name}, lime first"} if with_lime else {self.name}
+        sizes = {"stones": f"{mould.diameter * MILLI / STONES_TO_MOULD:.0f} mm"}
+        return tuple(row.step.format(**sizes) for row in rows if row.bench in benches)
+
+
+@dataclass(frozen=True, slots=True)
+class Round:
+    """A round mould as high as wide, of that diameter, m."""
+
+    diameter: float
 
     @property
-    def mould(self) -> Mould:
-        """The mould's volume."""
-        return Mould(float(round_area(self.diameter)) * self.diameter, self.spare)
+    def area(self) -> float:
+        """Area of its face, m²."""
+        return float(round_area(self.diameter))
+
+    @property
+    def volume(self) -> float:
+        """What it holds, m³."""
+        return self.area * self.diameter
 
     @property
     def words(self) -> str:
@@ -65,14 +104,11 @@ class Bench:
         wide = f"{self.diameter * MILLI:.0f} mm"
         return f"round, {wide} across and {wide} high"
 
-    @property
-    def steps(self) -> tuple[str, ...]:
-        """What to do, in order."""
-        rows: tuple[StepRow, ...] = read_table("trial_steps", StepRow).rows
-        return tuple(row.step for row in rows if row.bench == self.name)
 
-
-BENCHES = (Bench("kitchen scale", 0.070, 0.15), Bench("laboratory", 0.100, 0.10))
+BENCHES = (
+    Bench("kitchen table", (0.070, 0.050, 0.040), LEVER_LOAD, 0.15, 1.0),
+    Bench("laboratory", (0.100,), np.inf, 0.10, 0.0),
+)
 
 
 def plan_for(
@@ -80,58 +116,71 @@ def plan_for(
 ) -> TrialPlan:
     """The first set of specimens for this soil, at two benches."""
     growth = float(age_factor_power(asked.target_age, AGE_EXPONENT_MEAN))
-    inputs = tuple(trail.figures[f"{trail.prefix}{key}"] for key in ("specimen_density", "target_water"))
-    target = asked.target / growth
-    sets = {
-        bench: trial_plan(belief, target, site, asked.mix.specimen_density, asked.mix.water, bench.mould)
-        for bench in BENCHES
-    }
+    doses = plan_doses(belief, asked.target / growth, asked.confidence, site, asked.design_dose or 0.0)
+    richest = float(strength_band(belief, MixState(doses[-1], REFERENCE_AGE), MEAN).median)
+    recipe = MixRecipe(asked.mix.specimen_density, asked.mix.water, asked.lime_dose)
+    benches = [(bench, bench.mould(richest)) for bench in BENCHES]
+    sets = [
+        trial_plan(doses, recipe, Mould(mould.volume, bench.spare, bench.least_soil))
+        for bench, mould in benches
+    ]
     setups = tuple(
         PlanSetup(
             name=bench.name,
-            mould=bench.words,
+            mould=mould.words,
+            has_press=bool(np.isinf(bench.greatest_load)),
             lines=tuple(
-                _line(tuple(same), bench, asked, belief, trail) for _, same in groupby(planned, key=_dose)
+                _line(tuple(same), bench, mould, asked, belief, trail)
+                for _, same in groupby(planned, key=_dose)
             ),
-            steps=bench.steps,
+            steps=bench.steps(mould, with_lime=asked.lime_dose > 0.0),
         )
-        for bench, planned in sets.items()
+        for (bench, mould), planned in zip(benches, sets, strict=True)
     )
-    density, water = (figure(one) for one in inputs)
-    planned = sets[BENCHES[0]]
-    leaves = plan_leaves(belief, planned, trial, asked)
-    return TrialPlan(count=len(planned), dry_density=density, water=water, setups=setups, leaves=leaves)
+    density, water = (
+        figure(trail.figures[f"{trail.prefix}{key}"]) for key in ("specimen_density", "target_water")
+    )
+    count = sum(len(mix.ages) for mix in sets[0])
+    leaves = plan_leaves(belief, sets[0], trial, asked)
+    return TrialPlan(count=count, dry_density=density, water=water, setups=setups, leaves=leaves)
 
 
-def _dose(planned: PlannedSpecimen) -> float:
+def _dose(planned: PlannedMix) -> float:
     return planned.dose
 
 
 def _line(
-    same: tuple[PlannedSpecimen, ...], bench: Bench, asked: Asked, belief: StrengthBelief, trail: Trail
+    same: tuple[PlannedMix, ...],
+    bench: Bench,
+    mould: Round,
+    asked: Asked,
+    belief: StrengthBelief,
+    trail: Trail,
 ) -> PlanLine:
     first = same[0]
     moist = first.dry_soil * (1.0 + asked.mix.field_water)
-    lime = LIME_FIRST * first.dry_soil if asked.method is Method.LIME_CEMENT else 0.0
+    load = _expected_load(first.dose, bench, mould, belief, trail)
+    centre = trail.figures[load.key].centre
     return PlanLine(
         dose_percent=round(first.dose * PERCENT, 2),
-        count=len(same),
-        mixes=len({one.batch for one in same}),
-        ages_days=tuple(sorted({one.age / day for one in same})),
+        count=sum(len(mix.ages) for mix in same),
+        mixes=len(same),
+        ages_days=tuple(age / day for age in first.ages),
         moist_soil_g=round(moist * GRAMS, 1),
         dry_soil_g=round(first.dry_soil * GRAMS, 1),
         binder_g=round(first.binder * GRAMS, 1),
-        lime_g=round(lime * GRAMS, 1),
+        lime_g=round(first.lime * GRAMS, 1),
         water_g=round((first.dry_soil + first.water - moist) * GRAMS, 1),
-        pack_g=round(first.wet_mass * GRAMS, 1),
-        expected_load_28=figure(trail.figures[_expected_load(first.dose, bench, belief, trail).key]),
+        pack_g=round(first.packed * GRAMS, 1),
+        expected_load_28=figure(trail.figures[load.key]),
+        lever_kg=round(centre / LEVER_RATIO / standard_gravity, 1),
+        is_for_a_press=centre > LEVER_LOAD,
     )
 
 
-def _expected_load(dose: float, bench: Bench, belief: StrengthBelief, trail: Trail) -> Quantity:
+def _expected_load(dose: float, bench: Bench, mould: Round, belief: StrengthBelief, trail: Trail) -> Quantity:
     band = strength_band(belief, MixState(dose, REFERENCE_AGE), MEAN)
-    area = float(round_area(bench.diameter))
-    low, median, high = (float(one) * area for one in (band.low, band.median, band.high))
+    low, median, high = (float(one) * mould.area for one in (band.low, band.median, band.high))
     return trail.conclude(
         f"load.{bench.name.split()[0]}.{dose * PERCENT:.3g}pc",
         Meaning(f"Load expected at 28 days with {dose * PERCENT:.3g} %, {bench.name}", "N", "kN"),
@@ -143,15 +192,16 @@ def _expected_load(dose: float, bench: Bench, belief: StrengthBelief, trail: Tra
 
 
 def plan_leaves(
-    belief: StrengthBelief, planned: Sequence[PlannedSpecimen], trial: Trial, asked: Asked
+    belief: StrengthBelief, planned: Sequence[PlannedMix], trial: Trial, asked: Asked
 ) -> tuple[str, ...]:
     """What stays uncertain once the planned specimens have come out as expected."""
     used = trial.used_for(asked.method)
     start = max((one.batch for one in used), default=0)
     expected = [
-        crushed(state, float(strength_band(belief, state, MEAN).median), start + one.batch)
-        for one in planned
-        for state in (MixState(one.dose, one.age),)
+        crushed(state, float(strength_band(belief, state, MEAN).median), start + mix.batch)
+        for mix in planned
+        for age in mix.ages
+        for state in (MixState(mix.dose, age),)
     ]
     after = belief_after_trial(belief, expected, trial.scatter)
     middle = float(np.mean([one.dose for one in planned]))

@@ -11,9 +11,11 @@ from earthfast.stages.showing import digits
 from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.trial_case import Case
 from earthfast.stages.trial_curves import MEAN
+from earthfast.stages.trial_target import Spot
 from earthfast.stages.trials import beyond_trials
 
 PERCENT, MEGA = 100.0, 1e6
+SAID_DOSE = 0.06  # dose that stands for others before there are specimens
 SUSPECTED = 0.5  # chance from which organic retardation is said aloud
 PASTE = (
     "the specimens lag behind what such a soil reaches: organic matter may be holding the cement back. "
@@ -46,19 +48,20 @@ def trial_cautions(
 def trial_headline(case: Case, wanted: DoseAnswer, chance: Figure | None, used: int, planned: int) -> str:
     """The answer in one sentence."""
     asked = case.asked
-    target, sure = f"{asked.target / MEGA:.3g} MPa", f"{asked.confidence * PERCENT:.3g} %"
+    target, sure = f"{asked.target / MEGA:.2g} MPa", f"{asked.confidence * PERCENT:.3g} %"
     if not used:
-        band = strength_band(case.fitted.after, MixState(0.06), MEAN)
+        band = strength_band(case.fitted.after, MixState(SAID_DOSE), MEAN)
         return (
-            f"No specimens yet: make {planned}. Before them 6 % cement may give anything from "
+            f"No specimens yet: make {planned}. Before them {SAID_DOSE * PERCENT:.0f} % cement may give anything from "
             f"{float(band.low) / MEGA:.2g} to {float(band.high) / MEGA:.2g} MPa at 28 days in the laboratory."
         )
+    spot = asked.governs.spot.value
     if wanted.is_reached:
-        words = f"{digits(wanted.dose * PERCENT)} % reaches {target} on site with a chance of {sure}"
+        words = f"{digits(wanted.dose * PERCENT)} % gives {spot} {target} with a chance of {sure}"
         if wanted.dose > case.fitted.after.highest_dose:
             words += f", extrapolated beyond the {case.fitted.after.highest_dose * PERCENT:.3g} % tried"
     else:
-        words = f"No dose up to 20 % reaches {target} on site with a chance of {sure}"
+        words = f"No dose up to 20 % gives {spot} {target} with a chance of {sure}"
     if chance is None:
         return f"{words}."
     enough = "enough" if chance.value >= asked.confidence * PERCENT else "not enough"
@@ -68,22 +71,51 @@ def trial_headline(case: Case, wanted: DoseAnswer, chance: Figure | None, used: 
 
 def trial_says(case: Case, wanted: DoseAnswer, retardation: Figure | None, mean_28: float) -> tuple[str, ...]:
     """What the figures mean, in sentences."""
-    asked, fitted = case.asked, case.fitted
-    state = MixState(wanted.dose, asked.target_age)
-    site = strength_band(fitted.after, state, fitted.site)
-    ratio = float(site.median) / float(strength_band(fitted.after, state, MEAN).median)
-    sentences = [
-        (
-            f"On site half the spots fall below {ratio * PERCENT:.0f} % of the strength in the laboratory (density, mixing). "
-            f"Mixed with {asked.mixing.value}, one spot in twenty has less than {float(site.low) / MEGA:.2g} MPa "
-            f"at {wanted.dose * PERCENT:.3g} %."
-        ),
-    ]
-    if retardation is not None:
-        words = "suspected" if retardation.value > SUSPECTED * PERCENT else "not suspected"
-        chance = f"chance {retardation.value:.0f} %"
-        sentences.append(f"Organic matter holding the cement back is {words} ({chance}).")
-    sentences.append(
-        f"Strength says nothing of sulfate and little of frost: {mean_28 / MEGA:.2g} MPa promises neither."
+    return (
+        *_dose_against_design(case, wanted),
+        _laboratory_and_site(case, wanted),
+        *_retardation(retardation),
+        f"Strength says nothing of sulfate and little of frost: {mean_28 / MEGA:.2g} MPa promises neither.",
     )
-    return tuple(sentences)
+
+
+def _dose_against_design(case: Case, wanted: DoseAnswer) -> tuple[str, ...]:
+    """Which of two doses to build with: the one for the strength, or the one Choose asks."""
+    designed = case.asked.design_dose
+    if designed is None or not wanted.is_reached:
+        return ()
+    dose, design = f"{digits(wanted.dose * PERCENT)} %", f"{designed * PERCENT:.3g} %"
+    if designed >= wanted.dose:
+        return (
+            (
+                f"{dose} is what that strength takes; Choose asks for {design}, since its other checks hang on strength too. "
+                f"Build with {design}."
+            ),
+        )
+    return (
+        f"That strength takes {dose}, more than the {design} with which Choose passes its checks: {dose} governs.",
+    )
+
+
+def _laboratory_and_site(case: Case, wanted: DoseAnswer) -> str:
+    asked, fitted = case.asked, case.fitted
+    state, dose = MixState(wanted.dose, asked.target_age), f"{digits(wanted.dose * PERCENT)} %"
+    site = strength_band(fitted.after, state, fitted.site)
+    share = float(site.median) / float(strength_band(fitted.after, state, MEAN).median)
+    low, mixed = f"{float(site.low) / MEGA:.2g} MPa", f"mixed with {asked.mixing.value}"
+    if asked.governs.spot is Spot.WEAKEST:
+        return (
+            f"On site, {mixed}, the weakest twentieth of the layer has about {share * PERCENT:.0f} % of the strength in the "
+            f"laboratory, and less than {low} at {dose} with a chance of one in twenty."
+        )
+    return (
+        f"On site half the spots fall below {share * PERCENT:.0f} % of the strength in the laboratory; {mixed}, one spot in "
+        f"twenty has less than {low} at {dose}."
+    )
+
+
+def _retardation(retardation: Figure | None) -> tuple[str, ...]:
+    if retardation is None:
+        return ()
+    words = "suspected" if retardation.value > SUSPECTED * PERCENT else "not suspected"
+    return (f"Organic matter holding the cement back is {words} (chance {retardation.value:.0f} %).",)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from enum import StrEnum
 
 import numpy as np
 from scipy.constants import day
@@ -21,19 +22,22 @@ from earthfast.mixes import (
     field_factor,
     local_log_sd,
     mean_dose_exponent,
-    mixing_scatter,
 )
 from earthfast.mixes.field_strength import FIELD_LOG_SD, FIELD_MEDIAN
 from earthfast.sources import SourceNote, source_note
+from earthfast.stages.choose import Choice
 from earthfast.stages.costing import COMPACTED_TO, FABRIC_FINES, WETTER_THAN_OPTIMUM, plan_of
 from earthfast.stages.pricing import price_list_of
-from earthfast.stages.setting import LOADED_AREA, mixing_of
+from earthfast.stages.setting import mixing_of
+from earthfast.stages.trial_design import DesignNeed
 from earthfast.stages.trials import Trial
 from earthfast.works import Goods, goods_row
 
 USUAL_TARGET, USUAL_AGE, USUAL_CONFIDENCE = 1.5e6, 28.0 * day, 0.90
 USUAL_DEPTH = 0.15
+LIME_FIRST = 0.03  # P: hydrated lime mixed in a day before the cement
 AIR_AT_OPTIMUM = 0.05
+PERCENT = 100.0
 STONE_DENSITY = 2100.0  # kg/m³, compacted
 REDONE = (
     2.0  # P: digging out a poor layer and carting it away costs about as much as the stone that replaces it
@@ -56,6 +60,50 @@ class MixTarget:
     field_water: float
 
 
+class Spot(StrEnum):
+    """Which spots of the finished layer a strength is asked of."""
+
+    ANY = "a spot picked at random"
+    WEAKEST = "the weakest twentieth of the layer"
+
+
+class AskedBy(StrEnum):
+    """Who asks for a strength."""
+
+    JOB = "the job file"
+    DESIGN = "the design"
+    USUAL = "usual practice"
+
+
+@dataclass(frozen=True, slots=True)
+class StrengthAsked:
+    """A strength somebody asks of the layer.
+
+    Attributes
+    ----------
+    asked_by, because : who, and what for.
+    strength : soaked, slenderness 1, Pa.
+    spot : which spots shall have it.
+    confidence : chance wanted that they do.
+    """
+
+    asked_by: AskedBy
+    because: str
+    strength: Quantity
+    spot: Spot
+    confidence: Quantity
+
+    @property
+    def target(self) -> float:
+        """Strength asked, Pa."""
+        return float(np.median(self.strength.values))
+
+    @property
+    def chance(self) -> float:
+        """Chance wanted."""
+        return float(self.confidence.values)
+
+
 @dataclass(frozen=True, slots=True)
 class Asked:
     """What is asked of a trial, in SI, with the figures it came from.
@@ -63,60 +111,150 @@ class Asked:
     Attributes
     ----------
     method : way of treating.
-    target, target_age : strength wanted and when, slenderness 1, soaked.
-    confidence : chance wanted that a spot of the layer reaches it.
+    strengths : strengths asked, the one that governs first.
+    target_age : when it is wanted.
+    place : how the layer is mixed and what a load feels of it.
     mixing : how the layer is mixed.
     present_dose : as the job states it; None where it does not.
     mix : densities and water.
+    lime_dose : lime mixed in before the cement; 0 for none.
+    design_dose : as Choose has it; None where no treated soil passes its checks.
     depth, area : of the treated layer.
     inputs : the figures, for the trail.
     """
 
     method: Method
-    target: float
+    strengths: tuple[StrengthAsked, ...]
     target_age: float
-    confidence: float
+    place: FieldPlace
     mixing: Mixing
     present_dose: float | None
     mix: MixTarget
+    lime_dose: float
+    design_dose: float | None
     depth: float
     area: float
     inputs: tuple[Quantity, ...]
 
+    @property
+    def governs(self) -> StrengthAsked:
+        """The strength that the answer goes by."""
+        return self.strengths[0]
+
+    @property
+    def target(self) -> float:
+        """Strength that the answer goes by, Pa."""
+        return self.governs.target
+
+    @property
+    def confidence(self) -> float:
+        """Chance wanted of reaching it."""
+        return self.governs.chance
+
 
 def asked_of(
-    loaded: LoadedJob, trial: Trial, ground: StratumDraws, confidence: float | None, trail: Trail
+    choice: Choice, trial: Trial, need: DesignNeed | None, confidence: float | None, trail: Trail
 ) -> Asked:
-    """What the job asks of its trial; every default is entered as assumed."""
+    """What the job and its design ask of the trial; every default is entered as assumed."""
+    loaded, ground = choice.understanding.loaded, choice.understanding.profile.bearing_stratum.estimate.draws
     job = loaded.job
     _refuse_nothing(loaded)
     typed = job.trial
-    target = _given(trail, "target", Meaning("Strength wanted on site, soaked", "Pa", "MPa"),
-                    typed.target_strength.centre if typed and typed.target_strength else None,
-                    USUAL_TARGET, "for feet and light wheels; say trial.target_strength",
-                    WINDOW)  # fmt: skip
+    strengths = _strengths(choice, need, confidence, trail)
     age = _given(trail, "target_age", Meaning("Age at which it is wanted", "s", "days"),
                  typed.target_age.centre if typed and typed.target_age else None,
                  USUAL_AGE, "strength is usually told at 28 days; say it as trial.target_age",
                  (source_note("common_practice, 28 days [CP]"),))  # fmt: skip
-    sure = _given(trail, "confidence", Meaning("Chance wanted that a spot reaches it", "-", "%"),
-                  confidence, USUAL_CONFIDENCE, "nine spots in ten; ask otherwise with --confidence",
-                  (PROPOSED,))  # fmt: skip
-    mixing = mixing_of(job)
+    mixing, place = mixing_of(job), choice.understanding.areas[0].setting.mix.place
     mix = _mix_target(job.binder, ground, trail)
-    depth = _depth(job, trail)
+    depth = _depth(job, need, trail)
+    method = method_of(job, trial) or (need.way.way.method if need else Method.CEMENT)
     return Asked(
-        method=_method(job, trial),
-        target=float(target.values),
+        method=method,
+        strengths=strengths,
         target_age=float(age.values),
-        confidence=float(sure.values),
+        place=place,
         mixing=mixing,
         present_dose=_present_dose(job.binder, mix.layer_density, depth),
         mix=mix,
+        lime_dose=_lime_dose(method, need, trail),
+        design_dose=need.course.dose if need and need.way.line.passes else None,
         depth=depth,
         area=float(sum(plan_of(area).area for area in job.plan.areas)),
-        inputs=(target, age, sure, *_site_leaves(mixing, trail)),
+        inputs=(
+            strengths[0].strength,
+            age,
+            strengths[0].confidence,
+            *_site_leaves(mixing, place.scatter.dose_cov, trail),
+        ),
     )
+
+
+def _strengths(
+    choice: Choice, need: DesignNeed | None, confidence: float | None, trail: Trail
+) -> tuple[StrengthAsked, ...]:
+    """What the job file asks, else the design; the others follow for comparison."""
+    typed = choice.understanding.loaded.job.trial
+    asked: list[StrengthAsked] = []
+    if typed and typed.target_strength:
+        meaning = Meaning("Strength wanted on site, soaked", "Pa", "MPa")
+        strength = trail.enter("target", meaning, typed.target_strength.centre, Origin.GIVEN, "as asked")
+        sure = _sure(trail, "confidence", confidence, USUAL_CONFIDENCE, "nine spots in ten")
+        asked.append(StrengthAsked(AskedBy.JOB, "trial.target_strength", strength, Spot.ANY, sure))
+    if need is not None:
+        own = confidence if not asked else None
+        missing = need.check.target
+        words = f"the design puts up with a {missing * PERCENT:.3g} % chance of missing it; ask otherwise with --confidence"
+        sure = _sure(trail, "design_confidence", own, 1.0 - missing, words)
+        because = need.check.governed_by
+        asked.append(StrengthAsked(AskedBy.DESIGN, because, need.strength(choice), Spot.WEAKEST, sure))
+    if len(asked) < 2:
+        own = confidence if not asked else None
+        usual = trail.enter(
+            "usual_strength",
+            Meaning("Strength usual under feet and light wheels", "Pa", "MPa"),
+            USUAL_TARGET,
+            Origin.ASSUMED,
+            "for feet and light wheels; say trial.target_strength",
+            WINDOW,
+        )
+        sure = _sure(trail, "usual_confidence", own, USUAL_CONFIDENCE, "nine spots in ten")
+        asked.append(
+            StrengthAsked(AskedBy.USUAL, "a bound base for feet and light wheels", usual, Spot.ANY, sure)
+        )
+    return tuple(asked)
+
+
+def _sure(trail: Trail, key: str, asked: float | None, usual: float, because: str) -> Quantity:
+    meaning = Meaning("Chance wanted of reaching the strength", "-", "%")
+    return _given(trail, key, meaning, asked, usual, because, (PROPOSED,))
+
+
+def method_of(job: Job, trial: Trial) -> Method | None:
+    """The way most specimens speak for; before any, the binder the job names; None where it names none."""
+    counts = {method: len(trial.used_for(method)) for method in (Method.CEMENT, Method.LIME_CEMENT)}
+    if any(counts.values()):
+        return max(counts, key=lambda method: counts[method])
+    kind = job.binder.kind if job.binder else None
+    if kind is None:
+        return None
+    return Method.LIME_CEMENT if kind is BinderKind.LIME_CEMENT else Method.CEMENT
+
+
+def _lime_dose(method: Method, need: DesignNeed | None, trail: Trail) -> float:
+    """Lime to mix in before the cement: as the design has it."""
+    if method is not Method.LIME_CEMENT:
+        return 0.0
+    designed = need.course.lime_dose if need is not None else 0.0
+    lime = trail.enter(
+        "lime_dose",
+        Meaning("Hydrated lime mixed in before the cement", "-", "%"),
+        designed or LIME_FIRST,
+        Origin.ASSUMED,
+        "as Choose has it" if designed else "enough to make a plastic clay crumble",
+        (source_note("earthfast_proposal, lime before cement [P]"),),
+    )
+    return float(lime.values)
 
 
 def _refuse_nothing(loaded: LoadedJob) -> None:
@@ -136,12 +274,12 @@ def _refuse_nothing(loaded: LoadedJob) -> None:
         raise JobProblems(problems, str(loaded.path or ""))
 
 
-def _site_leaves(mixing: Mixing, trail: Trail) -> tuple[Quantity, ...]:
+def _site_leaves(mixing: Mixing, dose_cov: float, trail: Trail) -> tuple[Quantity, ...]:
     """What is assumed of the way from the laboratory to a spot on site."""
     scatter = trail.enter(
         "dose_scatter",
         Meaning(f"Scatter of the dose, mixed with {mixing.value}", "-", "%"),
-        mixing_scatter(mixing).dose_cov,
+        dose_cov,
         Origin.ASSUMED,
         "spread and depth together; no published figure for hand or tiller mixing was found",
         (source_note("earthfast_proposal, assumed scatter [P]"),),
@@ -173,15 +311,6 @@ def _given(
     return trail.enter(key, meaning, usual, Origin.ASSUMED, because, sources)
 
 
-def _method(job: Job, trial: Trial) -> Method:
-    """The way most specimens speak for; before any, the binder the job names."""
-    counts = {method: len(trial.used_for(method)) for method in (Method.CEMENT, Method.LIME_CEMENT)}
-    if any(counts.values()):
-        return max(counts, key=lambda method: counts[method])
-    kind = job.binder.kind if job.binder else None
-    return Method.LIME_CEMENT if kind is BinderKind.LIME_CEMENT else Method.CEMENT
-
-
 def _mix_target(binder: BinderEntry | None, ground: StratumDraws, trail: Trail) -> MixTarget:
     water = float(np.median(ground.optimum_water)) + WETTER_THAN_OPTIMUM
     if float(np.median(ground.fines)) > FABRIC_FINES:
@@ -208,13 +337,12 @@ def _mix_target(binder: BinderEntry | None, ground: StratumDraws, trail: Trail) 
     return MixTarget(density, layer, water, float(np.median(dug.values)))
 
 
-def _depth(job: Job, trail: Trail) -> float:
+def _depth(job: Job, need: DesignNeed | None, trail: Trail) -> float:
     typed = job.binder.mixing_depth if job.binder else None
-    if typed is None and job.tools and job.tools.tiller:
-        typed = job.tools.tiller.depth
+    usual = need.course.thickness if need else USUAL_DEPTH
+    because = "as Choose has it" if need else "what a small tiller reaches"
     depth = _given(trail, "depth", Meaning("Depth of the treated layer", "m", "mm"),
-                   typed.centre if typed else None, USUAL_DEPTH, "what a small tiller reaches",
-                   (PROPOSED,))  # fmt: skip
+                   typed.centre if typed else None, usual, because, (PROPOSED,))  # fmt: skip
     return float(depth.values)
 
 
@@ -229,12 +357,13 @@ def _present_dose(binder: BinderEntry | None, soil_density: float, depth: float)
     return stated[0].areal_mass / (soil_density * depth) if stated else None
 
 
-def site_factor(asked: Asked, belief: StrengthBelief) -> StrengthFactor:
-    """From the mean strength in the laboratory to a spot of the finished layer picked at random."""
-    scatter = mixing_scatter(asked.mixing)
+def site_factor(asked: Asked, belief: StrengthBelief, spot: Spot) -> StrengthFactor:
+    """From the mean strength in the laboratory to a spot of the finished layer."""
     exponent = mean_dose_exponent(belief)
-    typical = field_factor(FieldPlace(scatter, LOADED_AREA, TYPICAL_SPOT), exponent)
-    spots = float(local_log_sd(scatter, exponent, LOADED_AREA))
+    if spot is Spot.WEAKEST:
+        return field_factor(asked.place, exponent)
+    typical = field_factor(replace(asked.place, weak_share=TYPICAL_SPOT), exponent)
+    spots = float(local_log_sd(asked.place.scatter, exponent, asked.place.loaded_area))
     return StrengthFactor(typical.log_median, float(np.hypot(typical.log_sd, spots)))
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -19,33 +20,38 @@ from earthfast.mixes import (
     age_factor_power,
     belief_after_trial,
     chance_of_retardation,
-    dose_for_strength,
     next_specimen,
     strength_band,
 )
 from earthfast.mixes.soil_prior import AGE_EXPONENT_MEAN
 from earthfast.sources import source_note
 from earthfast.stages.answers import DoseLine, Figure, NextLine, TryAnswer
-from earthfast.stages.profile import GroundProfile, ground_profile
-from earthfast.stages.setting import DRAWS
+from earthfast.stages.choose import Choice, choose_for
+from earthfast.stages.profile import GroundProfile
 from earthfast.stages.showing import assumption_lines, caution_lines, figure
 from earthfast.stages.trial_case import Case, enter_specimens
 from earthfast.stages.trial_curves import MEAN, Fitted, curve_by_age, curve_by_dose, specimen_lines
+from earthfast.stages.trial_design import design_need, design_says
 from earthfast.stages.trial_ladder import ladder_cautions, ladder_lines, ladder_words
 from earthfast.stages.trial_making import plan_for
-from earthfast.stages.trial_saying import trial_cautions, trial_headline, trial_says
-from earthfast.stages.trial_target import WrongDose, asked_of, site_factor, wrong_dose
+from earthfast.stages.trial_saying import SAID_DOSE, trial_cautions, trial_headline, trial_says
+from earthfast.stages.trial_target import WrongDose, asked_of, method_of, site_factor, wrong_dose
+from earthfast.stages.trial_wanted import (
+    Wanted,
+    effects_on_strength,
+    kept_assumptions,
+    wanted_doses,
+    wanted_lines,
+)
 from earthfast.stages.trials import (
     belief_before,
     retardation_after,
     retardation_before,
     trial_of,
 )
-from earthfast.stages.understanding import seed_of
 
 PERCENT, MEGA = 100.0, 1e6
 LATE = 60.0 * day
-EXAMPLE_DOSE = 0.06  # what is shown before there are specimens or a stated dose
 SHOWN_DOSES = (0.04, 0.06, 0.08, 0.10)
 NEXT_DOSES = np.round(np.arange(0.03, 0.1401, 0.01), 3)
 NEXT_AGES = (7.0 * day, 28.0 * day)
@@ -63,17 +69,23 @@ class Tried:
 
 def try_for(loaded: LoadedJob, confidence: float | None = None) -> Tried:
     """Plan a trial, or read its specimens: strength with bands, the dose wanted, the specimen to make next."""
-    profile = ground_profile(loaded.job, DRAWS, seed_of(loaded).spawn(3)[0])
-    ground = profile.bearing_stratum.estimate.draws
-    trail = Trail().under("trial")
-    trial = trial_of(loaded.job)
-    asked = asked_of(loaded, trial, ground, confidence, trail)
+    return try_on(choose_for(loaded), confidence)
+
+
+def try_on(choice: Choice, confidence: float | None = None) -> Tried:
+    """The same for a job whose ways have been weighed already."""
+    understanding = choice.understanding
+    ground = understanding.profile.bearing_stratum.estimate.draws
+    trail = understanding.trail.under("trial")
+    trial = trial_of(understanding.loaded.job)
+    need = design_need(choice, method_of(understanding.loaded.job, trial))
+    asked = asked_of(choice, trial, need, confidence, trail)
     before = belief_before(trial, asked.method, ground)
     after = belief_after_trial(before, trial.used_for(asked.method), trial.scatter)
-    fitted = Fitted(trial, asked.method, before, after, site_factor(asked, after))
+    fitted = Fitted(trial, asked.method, before, after, site_factor(asked, after, asked.governs.spot))
     seen = enter_specimens(fitted, trail)
-    case = Case(loaded, asked, fitted, trail, (*asked.inputs, *seen))
-    return Tried(trail, _answer(case, profile, ground))
+    case = Case(understanding.loaded, asked, fitted, trail, (*asked.inputs, *seen))
+    return Tried(trail, _answer(case, understanding.profile, ground, design_says(choice, need)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,15 +95,14 @@ class _Found:
     Attributes
     ----------
     used : specimens with a result that counts.
-    wanted, dose : least dose for the target, and as a figure.
+    doses : least dose for every strength asked, the one that governs first.
     present, chance : dose as stated and its chance; None where it is not stated.
     retardation : chance of organic retardation; None without specimens.
     shown, mean_28 : dose that curves and ladder are drawn for, and its mean strength, Pa.
     """
 
     used: int
-    wanted: DoseAnswer
-    dose: Figure
+    doses: tuple[Wanted, ...]
     present: Figure | None
     chance: Figure | None
     retardation: Figure | None
@@ -99,22 +110,25 @@ class _Found:
     mean_28: float
 
     @property
+    def wanted(self) -> DoseAnswer:
+        """Least dose for the strength that governs."""
+        return self.doses[0].answer
+
+    @property
     def shown_words(self) -> str:
         """The dose drawn, in words."""
-        return f"{self.shown * PERCENT:.3g} %"
+        return f"{round(self.shown * PERCENT, 1):.3g} %"
 
 
 def _found(case: Case, ground: StratumDraws) -> _Found:
-    asked, fitted, trail = case.asked, case.fitted, case.trail
+    asked, fitted = case.asked, case.fitted
     used = len(fitted.trial.used_for(asked.method))
-    wanted = dose_for_strength(fitted.after, asked.target, asked.confidence, asked.target_age, fitted.site)
-    meaning = Meaning("Least dose that reaches the strength wanted", "-", "%")
-    found = trail.conclude("dose", meaning, wanted.dose, case.inputs, dose_for_strength)
-    shown = asked.present_dose or (wanted.dose if used else EXAMPLE_DOSE)
+    doses = wanted_doses(case)
+    untried = asked.design_dose or SAID_DOSE
+    shown = asked.present_dose or (doses[0].answer.dose if used else untried)
     return _Found(
         used=used,
-        wanted=wanted,
-        dose=figure(trail.figures[found.key]),
+        doses=doses,
         present=_present(case),
         chance=case.chance(asked.present_dose) if asked.present_dose else None,
         retardation=_retardation(case, ground),
@@ -129,7 +143,7 @@ def _exit_status(case: Case, found: _Found) -> int:
     return 1 if found.used and (misses or not found.wanted.is_reached) else 0
 
 
-def _answer(case: Case, profile: GroundProfile, ground: StratumDraws) -> TryAnswer:
+def _answer(case: Case, profile: GroundProfile, ground: StratumDraws, design: tuple[str, ...]) -> TryAnswer:
     asked, fitted, trail = case.asked, case.fitted, case.trail
     found = _found(case, ground)
     cautions = [*case.loaded.cautions, *profile.cautions]
@@ -147,12 +161,15 @@ def _answer(case: Case, profile: GroundProfile, ground: StratumDraws) -> TryAnsw
         cautions=caution_lines(tuple(cautions)),
         exit_status=_exit_status(case, found),
         method=asked.method.value,
-        target=figure(trail.figures["trial.target"]),
+        target=figure(trail.figures[asked.governs.strength.key]),
         target_age_days=asked.target_age / day,
         confidence=asked.confidence,
+        spot=asked.governs.spot.value,
+        wanted=wanted_lines(case, found.doses),
+        design=design,
         specimens=specimen_lines(fitted),
         used=found.used,
-        dose=found.dose,
+        dose=found.doses[0].dose,
         dose_is_reached=found.wanted.is_reached,
         dose_is_extrapolated=found.wanted.dose > fitted.after.highest_dose,
         highest_dose_tried_percent=fitted.after.highest_dose * PERCENT,
@@ -167,7 +184,7 @@ def _answer(case: Case, profile: GroundProfile, ground: StratumDraws) -> TryAnsw
         strength_by_dose=curve_by_dose(fitted, asked.target),
         strength_by_age=curve_by_age(fitted, found.shown, asked.target),
         says=trial_says(case, found.wanted, found.retardation, found.mean_28),
-        assumptions=assumption_lines(trail, {}, set(trail.figures)),
+        assumptions=assumption_lines(trail, effects_on_strength(case, found.shown), kept_assumptions(case)),
     )
 
 
@@ -184,12 +201,18 @@ def _present(case: Case) -> Figure | None:
 def _dose_lines(case: Case, wanted: DoseAnswer) -> tuple[DoseLine, ...]:
     used = case.fitted.trial.used_for(case.asked.method)
     tried = {round(float(np.asarray(one.state.dose)), 4) for one in used}
-    named = {round(case.asked.present_dose or 0.0, 4): "present dose", round(wanted.dose, 4): "wanted"}
-    doses = sorted({*SHOWN_DOSES, *tried, *(dose for dose in named if dose > 0.0)})
-    return tuple(_dose_line(case, dose, tried, named.get(dose, "")) for dose in doses)
+    names: dict[float, list[str]] = {}
+    for dose, name in (
+        (case.asked.present_dose, "present dose"),
+        (case.asked.design_dose, "as Choose has it"),
+        (round(wanted.dose, 3), "wanted"),
+    ):
+        names.setdefault(round(dose or 0.0, 4), []).append(name)
+    doses = sorted({*SHOWN_DOSES, *tried, *(dose for dose in names if dose > 0.0)})
+    return tuple(_dose_line(case, dose, tried, names.get(dose, [])) for dose in doses)
 
 
-def _dose_line(case: Case, dose: float, tried: set[float], name: str) -> DoseLine:
+def _dose_line(case: Case, dose: float, tried: set[float], names: Sequence[str]) -> DoseLine:
     site = case.fitted.site
     state = "not tried"
     if dose in tried:
@@ -203,7 +226,7 @@ def _dose_line(case: Case, dose: float, tried: set[float], name: str) -> DoseLin
         site_28=case.strength(dose, REFERENCE_AGE, site, "site"),
         site_60=case.strength(dose, LATE, site, "site"),
         chance=case.chance(dose),
-        remark=", ".join(word for word in (name, state) if word),
+        remark=", ".join((*names, state)),
     )
 
 

@@ -14,7 +14,7 @@ from earthfast.stages.answers import Figure, InfluenceLine, TrailStep, WhyAnswer
 from earthfast.stages.choose import choose_for
 from earthfast.stages.look import look_at
 from earthfast.stages.showing import example, figure, source_lines
-from earthfast.stages.try_ import try_for
+from earthfast.stages.try_ import try_on
 
 DEEPEST = 120  # steps shown
 NEAREST = 6  # figures named where several fit
@@ -65,8 +65,7 @@ def traceable(loaded: LoadedJob) -> Traceable:
     trail = Trail()
     trail.figures.update(look_at(loaded, tells_what_moved=False).trail.figures)
     choice = choose_for(loaded)
-    trail.figures.update(choice.understanding.trail.figures)
-    trail.figures.update(try_for(loaded).trail.figures)
+    trail.figures.update(try_on(choice).trail.figures)  # with those of choose, on which they rest
     chosen = (
         decision.area.trail.under(decision.chosen.line.key).prefix
         for decision in choice.decisions

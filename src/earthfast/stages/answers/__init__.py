@@ -53,6 +53,7 @@ from earthfast.stages.answers.try_ import (
     StrengthCurve,
     TrialPlan,
     TryAnswer,
+    WantedLine,
 )
 from earthfast.stages.answers.why import InfluenceLine, TrailStep, WhyAnswer
 from earthfast.stages.answers.winter import FrontRow, FrostRuleLine, LiftRow, WinterLine
@@ -110,6 +111,7 @@ __all__ = [
     "TrailStep",
     "TrialPlan",
     "TryAnswer",
+    "WantedLine",
     "WayLine",
     "WayTurn",
     "WhyAnswer",

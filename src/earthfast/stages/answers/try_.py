@@ -51,9 +51,9 @@ class DoseLine(Part):
     dose_percent: float
     laboratory_28: Figure = Field(description="Mean strength at 28 days, soaked, slenderness 1.")
     laboratory_60: Figure
-    site_28: Figure = Field(description="At a spot of the finished layer picked at random.")
+    site_28: Figure = Field(description="At the spots of the finished layer that are asked about.")
     site_60: Figure
-    chance: Figure = Field(description="Chance that such a spot reaches the strength wanted.")
+    chance: Figure = Field(description="Chance that they reach the strength wanted.")
     remark: str = Field(description="'tried', 'extrapolated', 'not tried', 'present dose', 'wanted'.")
 
 
@@ -101,6 +101,19 @@ class RungLine(Part):
     source: SourceLine
 
 
+class WantedLine(Part):
+    """A strength somebody asks of the layer, and the dose that gives it."""
+
+    asked_by: str = Field(description="'the job file', 'the design' or 'usual practice'.")
+    because: str
+    strength: Figure
+    spot: str = Field(description="'a spot picked at random' or 'the weakest twentieth of the layer'.")
+    chance: float = Field(description="Chance wanted that such spots have it.")
+    dose: Figure
+    is_reached: bool
+    governs: bool = Field(description="Whether the answer goes by it.")
+
+
 class NextLine(Part):
     """A specimen worth making next."""
 
@@ -110,26 +123,41 @@ class NextLine(Part):
 
 
 class PlanLine(Part):
-    """The specimens of one dose, each with its masses."""
+    """The specimens of one dose, with the masses of one mix of it."""
 
     dose_percent: float
     count: int
     mixes: int
     ages_days: tuple[float, ...]
-    moist_soil_g: float = Field(description="Soil as it lies, for one specimen with some to spare.")
+    moist_soil_g: float = Field(description="Soil as it lies, for one mix: its specimens and some to spare.")
     dry_soil_g: float
     binder_g: float
     lime_g: float
     water_g: float = Field(description="Water to add; below 0 the soil has to dry by so much first.")
-    pack_g: float = Field(description="Moist mix to pack into the mould.")
+    pack_g: float = Field(description="Moist mix to pack into each mould.")
     expected_load_28: Figure = Field(description="Load at which it is expected to break at 28 days.")
+    lever_kg: float = Field(description="Mass that gives that load, hung at ten times the specimen's arm.")
+    is_for_a_press: bool = Field(description="Whether that is more than a person should hang on a lever.")
+
+    @property
+    def water_words(self) -> str:
+        """Water to add, or how much has to go first."""
+        return f"{self.water_g:.0f} g" if self.water_g >= 0.0 else f"dry by {-self.water_g:.0f} g"
+
+    @property
+    def lever_words(self) -> str:
+        """Mass to hang, or that it takes a press."""
+        return "take to a press" if self.is_for_a_press else f"{self.lever_kg:.0f} kg"
 
 
 class PlanSetup(Part):
     """One way of making the specimens: at a kitchen table or in a laboratory."""
 
-    name: str
+    name: str = Field(description="'kitchen table' or 'laboratory'.")
     mould: str
+    has_press: bool = Field(
+        description="Whether loads are brought by a press; masses are hung on a lever otherwise."
+    )
     lines: tuple[PlanLine, ...]
     steps: tuple[str, ...]
 
@@ -143,6 +171,13 @@ class TrialPlan(Part):
     setups: tuple[PlanSetup, ...]
     leaves: tuple[str, ...] = Field(description="What stays uncertain after the plan, in sentences.")
 
+    @property
+    def ages_words(self) -> str:
+        """How many specimens to mould from a mix, and when to break them."""
+        ages = self.setups[0].lines[0].ages_days
+        days = " and ".join(f"one at {age:.0f} days" for age in ages)
+        return f"Mould {len(ages)} specimens from every mix: break {days}."
+
 
 class TryAnswer(Answer):
     """What dose this soil needs: a plan, or what the specimens say."""
@@ -150,7 +185,10 @@ class TryAnswer(Answer):
     method: str
     target: Figure
     target_age_days: float
-    confidence: float = Field(description="Chance wanted that a spot of the layer reaches the target.")
+    confidence: float = Field(description="Chance wanted that the spots asked about reach the target.")
+    spot: str = Field(description="'a spot picked at random' or 'the weakest twentieth of the layer'.")
+    wanted: tuple[WantedLine, ...] = Field(description="Strengths asked, the one that governs first.")
+    design: tuple[str, ...] = Field(description="What the design has to do with a trial, in sentences.")
     specimens: tuple[SpecimenLine, ...]
     used: int = Field(description="How many specimens have a result that counts.")
     dose: Figure = Field(description="Least dose that reaches the target on site with that confidence.")
@@ -170,3 +208,10 @@ class TryAnswer(Answer):
     strength_by_dose: StrengthCurve
     strength_by_age: StrengthCurve
     says: tuple[str, ...]
+
+    @property
+    def goes_by(self) -> str:
+        """Which of the strengths asked the answer goes by."""
+        asked_by = self.wanted[0].asked_by
+        other = "" if asked_by == "the job file" else "; say another as trial.target_strength"
+        return f"What follows goes by {asked_by}{other}."
