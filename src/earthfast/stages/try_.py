@@ -9,23 +9,19 @@ import numpy as np
 from scipy.constants import day
 
 from earthfast import __version__
-from earthfast.estimate import Meaning, Origin, Trail
+from earthfast.estimate import Caution, Meaning, Origin, Trail
 from earthfast.ground import StratumDraws
 from earthfast.job import LoadedJob
 from earthfast.mixes import (
     REFERENCE_AGE,
     DoseAnswer,
     MixState,
-    SpecimenWorth,
-    age_factor_power,
     belief_after_trial,
     chance_of_retardation,
-    next_specimen,
     strength_band,
 )
-from earthfast.mixes.soil_prior import AGE_EXPONENT_MEAN
 from earthfast.sources import source_note
-from earthfast.stages.answers import DoseLine, Figure, NextLine, TryAnswer
+from earthfast.stages.answers import DoseLine, Figure, TryAnswer
 from earthfast.stages.choose import Choice, choose_for
 from earthfast.stages.profile import GroundProfile
 from earthfast.stages.showing import assumption_lines, caution_lines, figure
@@ -34,8 +30,9 @@ from earthfast.stages.trial_curves import MEAN, Fitted, curve_by_age, curve_by_d
 from earthfast.stages.trial_design import design_need, design_says
 from earthfast.stages.trial_ladder import ladder_cautions, ladder_lines, ladder_words
 from earthfast.stages.trial_making import plan_for
+from earthfast.stages.trial_next import next_lines
 from earthfast.stages.trial_saying import SAID_DOSE, trial_cautions, trial_headline, trial_says
-from earthfast.stages.trial_target import WrongDose, asked_of, method_of, site_factor, wrong_dose
+from earthfast.stages.trial_target import asked_of, method_of, site_factor
 from earthfast.stages.trial_wanted import (
     Wanted,
     effects_on_strength,
@@ -53,10 +50,6 @@ from earthfast.stages.trials import (
 PERCENT, MEGA = 100.0, 1e6
 LATE = 60.0 * day
 SHOWN_DOSES = (0.04, 0.06, 0.08, 0.10)
-NEXT_DOSES = np.round(np.arange(0.03, 0.1401, 0.01), 3)
-NEXT_AGES = (7.0 * day, 28.0 * day)
-NEXT_SHOWN = 3
-FARTHEST = 1.5  # P: times the highest dose tried; a specimen beyond tells little of the doses before
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,13 +136,17 @@ def _exit_status(case: Case, found: _Found) -> int:
     return 1 if found.used and (misses or not found.wanted.is_reached) else 0
 
 
+def _cautions(case: Case, found: _Found, profile: GroundProfile) -> tuple[Caution, ...]:
+    cautions = [*case.loaded.cautions, *profile.cautions]
+    cautions += trial_cautions(case, found.wanted, profile, found.retardation)
+    if found.used or case.asked.present_dose:
+        cautions += ladder_cautions(found.mean_28, found.shown_words)
+    return tuple(cautions)
+
+
 def _answer(case: Case, profile: GroundProfile, ground: StratumDraws, design: tuple[str, ...]) -> TryAnswer:
     asked, fitted, trail = case.asked, case.fitted, case.trail
     found = _found(case, ground)
-    cautions = [*case.loaded.cautions, *profile.cautions]
-    cautions += trial_cautions(case, found.wanted, profile, found.retardation)
-    if found.used or asked.present_dose:
-        cautions += ladder_cautions(found.mean_28, found.shown_words)
     plan = plan_for(asked, fitted.after, fitted.site, fitted.trial, trail)
     rung = ladder_words(found.mean_28)
     return TryAnswer(
@@ -158,7 +155,7 @@ def _answer(case: Case, profile: GroundProfile, ground: StratumDraws, design: tu
         job=case.loaded.job.heading.title,
         demonstration=bool(case.loaded.job.heading.invented),
         headline=trial_headline(case, found.wanted, found.chance, found.used, plan.count),
-        cautions=caution_lines(tuple(cautions)),
+        cautions=caution_lines(_cautions(case, found, profile)),
         exit_status=_exit_status(case, found),
         method=asked.method.value,
         target=figure(trail.figures[asked.governs.strength.key]),
@@ -179,7 +176,7 @@ def _answer(case: Case, profile: GroundProfile, ground: StratumDraws, design: tu
         retardation=found.retardation,
         ladder=ladder_lines(found.mean_28),
         ladder_says=f"With {found.shown_words}: {found.mean_28 / MEGA:.2g} MPa at 28 days in the laboratory, {rung}.",
-        next_specimens=_next(case) if found.used else (),
+        next_specimens=next_lines(case) if found.used else (),
         plan=plan,
         strength_by_dose=curve_by_dose(fitted, asked.target),
         strength_by_age=curve_by_age(fitted, found.shown, asked.target),
@@ -250,39 +247,3 @@ def _retardation(case: Case, ground: StratumDraws) -> Figure | None:
         chance_of_retardation,
     )
     return figure(case.trail.figures[found.key])
-
-
-def _next(case: Case) -> tuple[NextLine, ...]:
-    """The specimens most worth making next, each dose at its better age."""
-    asked, trail = case.asked, case.trail
-    cost = wrong_dose(case.loaded, asked, trail)
-    growth = float(age_factor_power(asked.target_age, AGE_EXPONENT_MEAN))
-    farthest = FARTHEST * case.fitted.after.highest_dose
-    doses = [float(dose) for dose in NEXT_DOSES if dose <= max(farthest, NEXT_DOSES[0])]
-    candidates = [MixState(dose, age) for dose in doses for age in NEXT_AGES]
-    worths = next_specimen(
-        case.fitted.after,
-        candidates,
-        asked.target / growth,
-        case.fitted.site,
-        cost.costs,
-        case.fitted.trial.scatter,
-    )
-    best: dict[float, SpecimenWorth] = {}
-    for worth in worths:
-        best.setdefault(float(np.asarray(worth.state.dose)), worth)
-    return tuple(_next_line(case, worth, cost) for worth in [*best.values()][:NEXT_SHOWN])
-
-
-def _next_line(case: Case, worth: SpecimenWorth, cost: WrongDose) -> NextLine:
-    dose, age = float(np.asarray(worth.state.dose)), float(np.asarray(worth.state.age))
-    label = f"Worth of a specimen with {dose * PERCENT:.3g} % broken at {age / day:.3g} days"
-    found = case.trail.conclude(
-        f"next.{dose * PERCENT:.3g}pc.{age / day:.3g}d",
-        Meaning(label, cost.currency, cost.currency),
-        max(worth.saving, 0.0),
-        case.inputs,
-        next_specimen,
-    )
-    saving = figure(case.trail.figures[found.key])
-    return NextLine(dose_percent=round(dose * PERCENT, 2), age_days=age / day, saving=saving)
