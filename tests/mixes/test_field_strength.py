@@ -23,6 +23,7 @@ from earthfast.mixes import (
     dose_for_strength,
     field_factor,
     field_strength,
+    laboratory_strength,
     local_log_sd,
     mixing_scatter,
     next_specimen,
@@ -42,6 +43,14 @@ MIXED = strength_prior({SoilGroup.LEAN: 0.6, SoilGroup.FAT_CLAY: 0.3, SoilGroup.
 LEAN = strength_prior({SoilGroup.LEAN: 1.0})
 HAND = FieldPlace(mixing_scatter(Mixing.HAND), 0.09, 0.1)
 SCATTER = trial_scatter(Workmanship.CAREFUL)
+
+
+def test_draws_of_laboratory_strength_have_the_mean_and_spread_of_the_belief(normals):
+    (group,) = LEAN.groups
+    for state in (MixState(0.04), MixState(0.10, 0.25 * REFERENCE_AGE)):
+        logs = np.log(laboratory_strength(LEAN, state.dose, state.age, normals))
+        assert logs.mean() == pytest.approx(float(group.log_mean(state)), abs=0.02)
+        assert logs.std() == pytest.approx(float(np.sqrt(group.log_variance(state))), rel=0.05)
 
 
 @pytest.fixture(scope="module")

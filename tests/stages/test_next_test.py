@@ -35,7 +35,7 @@ def test_every_test_on_the_list_is_a_kind_of_observation_that_speaks_of_the_grou
     assert set(listed) <= set(OBSERVATION_KINDS) - SAYS_NOTHING_OF_THE_GROUND
     stratum = next(s for s in looked.profile.strata if not s.is_topsoil)
     told = {line.kind for line in looked.answer.next_tests.lines if line.stratum == stratum.name}
-    assert told == set(listed)
+    assert told == {*listed, "trial of treated soil"}
 
 
 def test_tests_are_ranked_by_what_they_leave_after_their_trouble(looked):
@@ -89,6 +89,29 @@ def test_three_systems_name_the_ground_and_their_chances_do_not_exceed_one(looke
     for answer in looked.answer.strata:
         for groups in (answer.groups, answer.aashto, answer.iso, answer.frost_groups, answer.shrink_swell):
             assert 0.5 < sum(group.chance for group in groups) <= 1.0 + 1e-9
+
+
+SPECIMENS = "".join(
+    f"""
+[[trial.specimen]]
+batch = "{batch}"
+kind = "cube"
+length = "100 mm"
+dose = "{dose} %"
+lime_dose = "3 %"
+age = "28 days"
+soaked = true
+failure_load = "{4.0 * dose} kN"
+"""
+    for batch, dose in enumerate((4, 4, 8, 8, 12, 12))
+)
+
+
+def test_another_trial_is_worth_less_once_specimens_are_in(looked):
+    first = looked.answer.next_tests.trial
+    again = look_at(read_job(ALLOTMENT + SPECIMENS)).answer.next_tests.trial
+    assert first.saving.value > 2.0 * first.standard_error
+    assert again.saving.value < 0.5 * first.saving.value
 
 
 def test_nothing_is_worth_testing_where_nothing_could_fail_otherwise():

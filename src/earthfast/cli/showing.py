@@ -178,6 +178,8 @@ def _show_next_tests(out: Console, tests: NextTests) -> None:
             out.print(Padding(changes, (0, 0, 0, 4)))
         if place == 0:
             out.print(Padding(line.how, (0, 0, 0, 4)))
+    if tests.trial is not None and tests.trial not in worth:
+        out.print(Padding(tests.trial_words, (1, 0, 0, 2)))
     if tests.lines:
         out.print(Padding(tests.weighed_by, (1, 0, 0, 2)), style="dim")
 

@@ -10,7 +10,7 @@ from scipy.special import ndtr, ndtri
 
 from earthfast.estimate import Draws, FloatLike, Floats
 from earthfast.mixes.age import REFERENCE_AGE
-from earthfast.mixes.belief import DOSE_EXPONENT, MixState, StrengthBelief, threshold_offset
+from earthfast.mixes.belief import DOSE_EXPONENT, LEANEST_DOSE, MixState, StrengthBelief, threshold_offset
 from earthfast.sources import read_table
 
 STRENGTH_COLUMNS = (
@@ -243,6 +243,72 @@ def field_strength(
     melancon_shah_1976, field over design strength [S]
     earthfast_proposal, weak spots [P]
     """
+    drawn = _drawn(belief, normals)
+    sigma = local_log_sd(place.scatter, drawn.dose_exponent, place.loaded_area)
+    log_strength = (
+        drawn.log_strength(dose, age)
+        + drawn.density_exponent * np.log(place.relative_density)
+        + np.log(FIELD_MEDIAN)
+        + FIELD_LOG_SD * normals.bias
+        - ndtri(1.0 - place.weak_share) * sigma
+    )
+    return np.where(np.asarray(dose) > 0.0, np.exp(log_strength), 0.0)
+
+
+def laboratory_strength(
+    belief: StrengthBelief, dose: FloatLike, age: FloatLike, normals: StrengthNormals
+) -> Floats:
+    """Draws of mean soaked strength of well compacted specimens of a soil.
+
+    Parameters
+    ----------
+    belief : StrengthBelief
+        Prior or posterior for the soil.
+    dose : array-like
+        Cement as a fraction of dry soil mass; shape (doses, 1) gives (doses, draws). [-]
+    age : array-like
+        Age at 20 °C. [s]
+    normals : StrengthNormals
+        Scores from `strength_normals`.
+
+    Returns
+    -------
+    strength : array-like
+        Crushing strength, soaked, slenderness 1. [Pa]
+
+    Notes
+    -----
+    ln q = a + b ln(C/Cr) + d ln(t/28 d), parameters drawn from the group that the first score picks: the same soils as
+    those of `field_strength` on the same scores.
+
+    References
+    ----------
+    gajurel_2021, appendix C, prior [C]
+    """
+    return np.asarray(np.exp(_drawn(belief, normals).log_strength(dose, age)))
+
+
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """Parameters of the soil on every draw."""
+
+    level: Floats
+    dose_exponent: Floats
+    age_exponent: Floats
+    density_exponent: Floats
+    reference_dose: Floats
+    threshold_dose: Floats
+
+    def log_strength(self, dose: FloatLike, age: FloatLike) -> Floats:
+        return np.asarray(
+            self.level
+            + self.dose_exponent * np.log(np.maximum(dose, LEANEST_DOSE) / self.reference_dose)
+            + threshold_offset(dose, self.reference_dose, self.threshold_dose)
+            + self.age_exponent * np.log(np.asarray(age) / REFERENCE_AGE)
+        )
+
+
+def _drawn(belief: StrengthBelief, normals: StrengthNormals) -> _Drawn:
     pick = np.searchsorted(np.cumsum(belief.weights)[:-1], ndtr(normals.group), side="right")
     theta = np.empty_like(normals.parameters)
     for index, group in enumerate(belief.groups):
@@ -252,18 +318,7 @@ def field_strength(
     reference = np.array([group.reference_dose for group in belief.groups])[pick]
     threshold = np.array([group.threshold_dose for group in belief.groups])[pick]
     level, dose_exponent, age_exponent, density_exponent = theta.T
-    sigma = local_log_sd(place.scatter, dose_exponent, place.loaded_area)
-    log_strength = (
-        level
-        + dose_exponent * np.log(np.maximum(dose, 1e-4) / reference)
-        + threshold_offset(dose, reference, threshold)
-        + age_exponent * np.log(np.asarray(age) / REFERENCE_AGE)
-        + density_exponent * np.log(place.relative_density)
-        + np.log(FIELD_MEDIAN)
-        + FIELD_LOG_SD * normals.bias
-        - ndtri(1.0 - place.weak_share) * sigma
-    )
-    return np.where(np.asarray(dose) > 0.0, np.exp(log_strength), 0.0)
+    return _Drawn(level, dose_exponent, age_exponent, density_exponent, reference, threshold)
 
 
 def chance_of_strength(

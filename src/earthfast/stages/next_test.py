@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from earthfast.checks import Way
 from earthfast.choice import (
     Candidate,
     Outcome,
@@ -21,8 +22,10 @@ from earthfast.estimate.quantity import Z_BAND
 from earthfast.ground import OBSERVATION_KINDS, Observation, ObservationKind, Observer
 from earthfast.sources import read_table, source_note
 from earthfast.stages.answers import NextTestLine, NextTests, WayTurn
+from earthfast.stages.answers.look import TRIAL
 from earthfast.stages.choose import candidates_of
 from earthfast.stages.limits import within_limits
+from earthfast.stages.next_trial import HOW, QUESTION, planned_trial, trial_outcome
 from earthfast.stages.profile import Stratum
 from earthfast.stages.showing import digits, figure, with_unit
 from earthfast.stages.understanding import Area, Understanding, seed_of
@@ -31,6 +34,7 @@ from earthfast.works import Goods
 
 PUTTING_RIGHT = 1.5  # of the price: taking it up and away, and building it again
 HOUR = 60.0  # minutes
+TRIAL_MINUTES, TRIAL_MONEY, TRIAL_DAYS = 300.0, 25.0, 28.0  # P: eight specimens at a kitchen table
 SURE = 2.0  # standard errors by which a saving must clear nothing
 SELDOM = 0.01
 WEIGHED_BY = (
@@ -60,8 +64,13 @@ class _AreaQuestion:
     candidates: tuple[Candidate, ...]
     question: WaysInQuestion
 
+    @property
+    def ways(self) -> tuple[Way, ...]:
+        """The ways in question, the one that helps most first."""
+        return tuple(self.candidates[place].way for place in self.question.places)
+
     def title(self, place: int) -> str:
-        return way_title(self.candidates[self.question.places[place]].way)
+        return way_title(self.ways[place])
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +78,8 @@ class _Worth:
     """One test in one stratum: what it saves on every draw of the stratum, and what it turns."""
 
     to_do: ToDo
+    question: str
+    how: str
     stratum: Stratum
     saved: Floats
     turns: tuple[WayTurn, ...]
@@ -109,6 +120,8 @@ def next_tests(understanding: Understanding, trail: Trail) -> NextTests:
         for to_do in tests_to_do()
         if (worth := _worth(to_do, stratum, place, questions, generator)) is not None
     ]
+    trial = _trial_worth(understanding, questions, generator)
+    worths += [trial] if trial is not None else []
     rate, currency = _hour(understanding, steps)
     lines = [_line(worth, rate, currency, putting_right, steps) for worth in worths]
     lines.sort(key=lambda line: line.trouble - line.saving.value)
@@ -153,7 +166,27 @@ def _worth(
         gains = value_of_outcome(np.hstack(list(one.question.losses)), met)
         np.add.at(saved, np.concatenate(orders), gains.saved / repeats)
         turns += _turns(one, gains.chosen)
-    return _Worth(to_do, stratum, saved, tuple(turns))
+    kind = OBSERVATION_KINDS[to_do.kind]
+    return _Worth(to_do, kind.question, kind.how, stratum, saved, tuple(turns))
+
+
+def _trial_worth(
+    understanding: Understanding, questions: Sequence[_AreaQuestion], generator: np.random.Generator
+) -> _Worth | None:
+    """What specimens of treated soil save; None where no treated way is in question."""
+    planned = planned_trial([way for one in questions for way in one.ways])
+    if planned is None:
+        return None
+    repeats = len(questions[0].question.losses)
+    outcome = _joined([trial_outcome(planned, understanding, generator) for _ in range(repeats)])
+    saved = np.zeros(questions[0].question.losses.shape[-1])
+    turns = []
+    for one in questions:
+        gains = value_of_outcome(np.hstack(list(one.question.losses)), outcome)
+        saved += gains.saved.reshape(repeats, -1).mean(axis=0)
+        turns += _turns(one, gains.chosen)
+    to_do = ToDo(TRIAL, planned.specimens, TRIAL_MINUTES, TRIAL_MONEY, TRIAL_DAYS)
+    return _Worth(to_do, QUESTION, HOW, understanding.profile.bearing_stratum, saved, tuple(turns))
 
 
 def _joined(outcomes: Sequence[Outcome]) -> Outcome:
@@ -219,7 +252,7 @@ def _hour(understanding: Understanding, steps: Trail) -> tuple[float, str]:
 
 
 def _line(worth: _Worth, rate: float, currency: str, putting_right: Quantity, trail: Trail) -> NextTestLine:
-    to_do, kind = worth.to_do, OBSERVATION_KINDS[worth.to_do.kind]
+    to_do = worth.to_do
     steps = trail.under(worth.stratum.name.replace(" ", "-").lower())
     half, expected = Z_BAND * worth.standard_error, max(worth.saving, 0.0)  # below nothing is noise
     saving = steps.conclude(
@@ -234,8 +267,8 @@ def _line(worth: _Worth, rate: float, currency: str, putting_right: Quantity, tr
     return NextTestLine(
         kind=to_do.kind,
         stratum=worth.stratum.name,
-        question=kind.question,
-        how=kind.how,
+        question=worth.question,
+        how=worth.how,
         readings=to_do.readings,
         minutes=to_do.minutes,
         days=to_do.days,

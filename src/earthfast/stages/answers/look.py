@@ -7,6 +7,8 @@ from pydantic import Field
 from earthfast.stages.answers.parts import Answer, Figure, Part
 from earthfast.stages.answers.sounding import SoundingsAnswer
 
+TRIAL = "trial of treated soil"  # the kind of a next test that is no observation of the ground
+
 
 class GroupChance(Part):
     """A soil group and how likely it is."""
@@ -108,6 +110,22 @@ class NextTests(Part):
         description="What knowing everything beforehand would save: no test saves more."
     )
     lines: tuple[NextTestLine, ...]
+
+    @property
+    def trial(self) -> NextTestLine | None:
+        """The trial of treated soil among them; None where no treated way is in question."""
+        return next((line for line in self.lines if line.kind == TRIAL), None)
+
+    @property
+    def trial_words(self) -> str:
+        """What a trial would save, against its trouble."""
+        line = self.trial
+        if line is None:
+            return ""
+        return (
+            f"A trial of {line.readings} specimens is expected to save {line.saving.text}; in time and money it takes about "
+            f"{line.trouble:,.0f} {self.currency}, and {line.days:.0f} days."
+        )
 
 
 class LookAnswer(Answer):
