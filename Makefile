@@ -5,6 +5,9 @@ UV := $(VENV)/bin/uv
 COMPILE := $(UV) pip compile --quiet --universal --python-version 3.11 --generate-hashes --no-emit-index-url \
 	--no-emit-find-links --custom-compile-command "make lock"
 
+# many small matrices: more threads cost more than they bring; the program sets the same for itself
+export OPENBLAS_NUM_THREADS ?= 1
+
 .PHONY: demo test quick check docs bench build lock clean
 
 demo: $(VENV)/.ready

@@ -152,9 +152,11 @@ def bridge(
 
 
 def _longest_step(log_ratio: Floats, remaining: float) -> float:
+    shifted = log_ratio - log_ratio.max()
+
     def effective_share(step: float) -> float:
-        scaled = step * log_ratio
-        return float(np.exp(2.0 * logsumexp(scaled) - logsumexp(2.0 * scaled)) / scaled.size)
+        weights = np.exp(step * shifted)
+        return float(weights.sum() ** 2 / (weights @ weights) / weights.size)
 
     if effective_share(remaining) >= KEEP:
         return remaining
@@ -185,21 +187,20 @@ def _move(
     mean = latents.mean(axis=0)
     covariance = np.atleast_2d(np.cov(latents, rowvar=False)) + 1e-6 * np.eye(dimensions)
     factor = np.linalg.cholesky(covariance)
-    whitening = np.linalg.inv(factor).T
+    scores = np.linalg.solve(factor, (latents - mean).T).T  # standard normal under the fitted normal
 
-    def surplus(z: Floats) -> Floats:  # log of (standard normal / fitted normal)
-        scores = (z - mean) @ whitening
-        return np.asarray(0.5 * np.einsum("ij,ij->i", scores, scores) - 0.5 * np.einsum("ij,ij->i", z, z))
+    def surplus(of_scores: Floats, z: Floats) -> Floats:  # log of (standard normal / fitted normal)
+        return np.asarray(0.5 * (np.einsum("ij,ij->i", of_scores, of_scores) - np.einsum("ij,ij->i", z, z)))
 
-    current = surplus(latents) + (1.0 - reached) * here + reached * there
+    current = surplus(scores, latents) + (1.0 - reached) * here + reached * there
     step = STEP
     for _ in range(MOVES if reached < 1.0 else LAST_MOVES):
-        fresh = generator.standard_normal((count, dimensions)) @ factor.T
-        proposal = mean + np.sqrt(1.0 - step**2) * (latents - mean) + step * fresh
+        moved = np.sqrt(1.0 - step**2) * scores + step * generator.standard_normal((count, dimensions))
+        proposal = mean + moved @ factor.T
         new_here, new_there = start(proposal), target(proposal)
-        new = surplus(proposal) + (1.0 - reached) * new_here + reached * new_there
+        new = surplus(moved, proposal) + (1.0 - reached) * new_here + reached * new_there
         taken = np.log(generator.random(count)) < new - current
-        latents = np.where(taken[:, None], proposal, latents)
+        latents, scores = (np.where(taken[:, None], *pair) for pair in ((proposal, latents), (moved, scores)))
         here, there = np.where(taken, new_here, here), np.where(taken, new_there, there)
         current = np.where(taken, new, current)
         step = min(0.95, max(0.1, step * (1.4 if taken.mean() > 0.35 else 0.6)))
