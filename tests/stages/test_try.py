@@ -14,6 +14,7 @@ from earthfast.checks import Method
 from earthfast.job import JobProblems, load_job, read_job
 from earthfast.mixes import MixState, StrengthFactor, gaussian_update, strength_band, strength_ladder
 from earthfast.sources import Status
+from earthfast.stages.choose import choose_for
 from earthfast.stages.profile import ground_profile
 from earthfast.stages.specimens import read_specimens
 from earthfast.stages.trial_ladder import ladder_lines
@@ -24,7 +25,8 @@ from earthfast.stages.understanding import understand
 
 BASE = (Path(__file__).parents[1] / "job" / "base_job.toml").read_text(encoding="utf-8")
 BARE = BASE[: BASE.index("[[trial.specimen]]")] + BASE[BASE.index("[weights]") :]
-MARL_LANE = Path(earthfast.job.__file__).parent / "demonstrations" / "marl-lane-hall.toml"
+DEMONSTRATIONS = Path(earthfast.job.__file__).parent / "demonstrations"
+FERNHILL, MARL_LANE = DEMONSTRATIONS / "fernhill-allotments.toml", DEMONSTRATIONS / "marl-lane-hall.toml"
 MEAN = StrengthFactor(0.0, 0.0)
 TILL = ((0.04, 1.0871), (0.08, 2.5101))  # MPa, soaked, high as wide: B-47
 CUBE = 'kind = "cube"\nlength = "100 mm"\n'
@@ -387,6 +389,17 @@ def test_the_design_rests_on_the_specimens_of_its_own_soil():
         one for key, one in understanding.trail.figures.items() if key.endswith("mix.soil_response")
     )
     assert "from 2 specimens of this soil" in response.because
+
+
+def test_a_treated_way_says_whether_its_dose_was_ever_tried():
+    untried = choose_for(load_job(FERNHILL)).answer.cautions
+    assert any("none has been tried" in caution.text for caution in untried)
+    rows = "".join(
+        crushed(dose, q, batch).replace("failure_load", 'lime_dose = "3 %"\nfailure_load')
+        for batch, (dose, q) in enumerate(((0.04, 1.6), (0.10, 4.0)))
+    )
+    tried_on = choose_for(read_job(FERNHILL.read_text(encoding="utf-8") + rows)).answer.cautions
+    assert not any("none has been tried" in caution.text for caution in tried_on)
 
 
 def test_the_next_specimen_is_worth_something_and_the_first_most():

@@ -101,6 +101,14 @@ def test_raised_surface_saves_dig_of_the_same_depth(stone_way, patio, ground, ba
     assert raised.make_up == pytest.approx(0.0)
 
 
+def test_soil_wetter_than_the_mix_shows_how_much_has_to_go(treated_way, ground):
+    wet = replace(ground, field_water=0.20)
+    soil = 0.15 * 1750.0
+    too_much = 0.20 * soil - 0.15 * 1.06 * soil  # water held less water wanted, kg/m²
+    assert wet.water_balance(treated_way.build_up.treated) == pytest.approx(-too_much)
+    assert wet.water_for(treated_way.build_up.treated) == 0.0
+
+
 def test_water_brings_soil_and_binder_to_the_moisture_wanted(treated_way, patio, ground, basis):
     took = take_off(treated_way, patio, ground, basis)
     solids = took.base_area * 0.15 * 1750.0

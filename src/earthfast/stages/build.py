@@ -43,7 +43,7 @@ from earthfast.stages.setting_out import (
 from earthfast.stages.shopping import shopping_of
 from earthfast.stages.showing import assumption_lines, caution_lines, digits, figure
 from earthfast.stages.strip_logs import soundings_answer
-from earthfast.stages.understanding import seed_of
+from earthfast.stages.understanding import Area, seed_of
 from earthfast.stages.wording import MILLI, PERCENT, capitalised, millimetres
 from earthfast.works import (
     BayAmounts,
@@ -122,7 +122,7 @@ def _area_work(decision: AreaDecision, choice: Choice) -> _AreaWork:
         dig_volume=_dig_volume(judged, trail),
         bays=bay_lines(amounts),
         dose_words=_dose_words(judged.way, amounts),
-        water_words=_water_words(amounts),
+        water_words=_water_words(judged, area, amounts),
         mixing_words=_mixing_words(judged),
         compaction_words=compaction.words,
         season_words=_season_words(judged, decision, choice),
@@ -202,18 +202,23 @@ def _by_area(dose: float, spread: BinderSpread) -> str:
     return f"{dose * PERCENT:.3g} % of dry soil = {spread.areal_mass:.1f} kg/m² = {millimetres(spread.thickness)} loose"
 
 
-def _water_words(amounts: Sequence[BayAmounts]) -> str:
-    if not amounts:
+def _water_words(judged: JudgedWay, area: Area, amounts: Sequence[BayAmounts]) -> str:
+    """Water to add over the whole area, or how much has to go before the soil can be treated."""
+    treated = judged.way.build_up.treated
+    if treated is None:
         return ""
-    litres = sum(amount.water for amount in amounts)
-    area = sum(amount.bay.area for amount in amounts)
-    if litres == 0.0:
+    balance = area.costing.ground.water_balance(treated)
+    if balance <= 0.0:
+        share = -balance / (treated.thickness * area.costing.ground.layer_dry_density)
         return (
-            "No water to add: the soil is as wet as it should be, or wetter. "
-            "Squeeze a handful: it should hold together and crumble when dropped."
+            f"No water to add: as things are known the soil holds {digits(-balance)} L/m² more than the mix wants "
+            f"({share * PERCENT:.2g} % of its dry mass). Too wet it cannot be compacted and sets weak: turn it over and let sun "
+            "and wind dry it until a squeezed handful holds together and breaks into a few lumps when dropped from the shoulder. "
+            "Where water comes out of the handful, wait. Lime dries a wet clay; more cement does not help."
         )
+    litres = sum(amount.water for amount in amounts)
     return (
-        f"About {digits(litres / area)} L/m², in three goes; stop when a squeezed handful "
+        f"Water to add about {digits(balance)} L/m², {litres:,.0f} L in all, in three goes; stop when a squeezed handful "
         "holds together and breaks into a few lumps when dropped from the shoulder. Rain of 1 mm is 1 L/m²."
     )
 

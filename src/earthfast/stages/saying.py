@@ -19,7 +19,7 @@ from earthfast.stages.showing import digits
 from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.trials import beyond_trials
 from earthfast.stages.understanding import Area, Understanding
-from earthfast.stages.wording import capitalised
+from earthfast.stages.wording import PERCENT, capitalised
 from earthfast.works import (
     levelling_haul,
     price_cautions,
@@ -230,6 +230,12 @@ def _beyond_trials(area: Area, way: JudgedWay) -> tuple[Caution, ...]:
     belief = area.setting.mix.beliefs.get(way.way.method)
     if treated is None or belief is None:
         return ()
+    if belief.highest_dose == 0.0:
+        text = (
+            f"{area.entry.name}: {treated.dose * PERCENT:.3g} % of cement rests on other soils of its group, since none has "
+            "been tried on this one. Make a few specimens before buying binder: `earthfast try` says how."
+        )
+        return (Caution(CautionCode.DOSE_BEYOND_TRIALS, text, area.entry.name, "common_practice"),)
     return beyond_trials(belief, treated.dose, area.entry.name)
 
 

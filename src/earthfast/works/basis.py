@@ -157,13 +157,18 @@ class SiteGround:
     subsoil_kept: float = 0.0
     fabric: bool = False
 
+    def water_balance(self, treated: Course) -> float:
+        """Water that a treated layer lacks, kg/m²; below 0 where the soil is too wet already."""
+        return float(
+            water_to_add(
+                treated.thickness * self.layer_dry_density,
+                treated.dose + treated.lime_dose,
+                self.field_water,
+                self.target_water,
+                self.evaporation_allowance,
+            )
+        )
+
     def water_for(self, treated: Course) -> float:
         """Water to add to a treated layer, kg/m²; none where the soil is too wet already."""
-        water = water_to_add(
-            treated.thickness * self.layer_dry_density,
-            treated.dose + treated.lime_dose,
-            self.field_water,
-            self.target_water,
-            self.evaporation_allowance,
-        )
-        return max(float(water), 0.0)
+        return max(self.water_balance(treated), 0.0)
