@@ -48,6 +48,18 @@ def job_with(*specimens, dose="6 %"):
     return read_job(BARE.replace('dose = "4..9 %"', f'dose = "{dose}"') + "".join(specimens))
 
 
+def allotment_with(dose, target):
+    """The allotments with two mixes of lime, then cement, a dose and a strength wanted."""
+    rows = "".join(
+        crushed(one, q, batch).replace("failure_load", 'lime_dose = "3 %"\nfailure_load')
+        for batch, (one, q) in enumerate(((0.04, 1.6), (0.10, 4.0)))
+    )
+    stated = (
+        f'\n[binder]\nkind = "lime then cement"\ndose = "{dose}"\n[trial]\ntarget_strength = "{target}"\n'
+    )
+    return read_job(FERNHILL.read_text(encoding="utf-8") + stated + rows)
+
+
 @cache
 def ground():
     profile = ground_profile(read_job(BARE).job, 1024, np.random.SeedSequence(1))
@@ -274,13 +286,22 @@ def test_the_dose_wanted_has_the_confidence_asked_and_more_confidence_takes_more
 
 
 def test_the_present_dose_decides_the_exit_status():
-    rows = ['\n[trial]\ntarget_strength = "1.5 MPa"\n']
-    rows += [crushed(dose, q, place) for place, (dose, q) in enumerate(TILL)]
-    low, high = (try_for(job_with(*rows, dose=dose)).answer for dose in ("4 %", "20 %"))
+    low, high = (try_for(allotment_with(dose, "2.5 MPa")).answer for dose in ("4 %", "16 %"))
     assert (low.exit_status, high.exit_status) == (1, 0)
     assert "not enough" in low.headline
     assert {caution.where for caution in high.cautions} >= {"dose wanted", "binder.dose"}
     assert plan().answer.exit_status == 0
+
+
+def test_a_dose_that_gives_the_strength_is_not_called_enough_where_the_design_asks_for_more():
+    lean = try_for(allotment_with("3.5 %", "0.3 MPa")).answer
+    assert lean.present_chance.value > 90.0
+    assert "Choose asks for" in lean.headline
+    assert lean.exit_status == 1
+    rows = [crushed(dose, q, place) for place, (dose, q) in enumerate(TILL)]
+    failing = try_for(job_with('\n[trial]\ntarget_strength = "0.3 MPa"\n', *rows, dose="8 %")).answer
+    assert "not for every check of Choose" in failing.headline
+    assert failing.exit_status == 1
 
 
 def test_plan_masses_balance():
@@ -322,11 +343,15 @@ def test_the_plan_reaches_the_dose_that_would_be_built():
 
 
 def test_the_design_is_asked_first_and_the_job_file_before_it():
-    design, usual = plan().answer.wanted
+    design, usual = try_for(load_job(FERNHILL)).answer.wanted
     assert (design.asked_by, design.spot, design.governs) == ("the design", Spot.WEAKEST, True)
     assert design.strength.value < 1.0  # half of what frost asks of laboratory specimens: 2 or 1 MPa
     assert (usual.asked_by, usual.strength.value, usual.governs) == ("usual practice", 1.5, False)
-    typed = try_for(read_job(f'{BARE}\n[trial]\ntarget_strength = "2 MPa"\n')).answer
+    assert [line.asked_by for line in plan().answer.wanted] == [
+        usual.asked_by,
+        design.asked_by,
+    ]  # none passes
+    typed = try_for(allotment_with("6 %", "2 MPa")).answer
     assert [line.asked_by for line in typed.wanted] == ["the job file", "the design"]
     assert (typed.target.value, typed.spot) == (2.0, Spot.ANY)
     assert not any("1.5 MPa" in line.figure.text for line in typed.assumptions)
@@ -394,11 +419,7 @@ def test_the_design_rests_on_the_specimens_of_its_own_soil():
 def test_a_treated_way_says_whether_its_dose_was_ever_tried():
     untried = choose_for(load_job(FERNHILL)).answer.cautions
     assert any("none has been tried" in caution.text for caution in untried)
-    rows = "".join(
-        crushed(dose, q, batch).replace("failure_load", 'lime_dose = "3 %"\nfailure_load')
-        for batch, (dose, q) in enumerate(((0.04, 1.6), (0.10, 4.0)))
-    )
-    tried_on = choose_for(read_job(FERNHILL.read_text(encoding="utf-8") + rows)).answer.cautions
+    tried_on = choose_for(allotment_with("6 %", "1 MPa")).answer.cautions
     assert not any("none has been tried" in caution.text for caution in tried_on)
 
 

@@ -88,7 +88,7 @@ def _show_doses(out: Console, answer: TryAnswer) -> None:
     for line in answer.doses:
         figures = (line.laboratory_28, line.laboratory_60, line.site_28)
         strengths = (figure.text.replace(" MPa", "", 1) for figure in figures)
-        table.add_row(f"{line.dose_percent:.3g} %", *strengths, line.chance.text, line.remark)
+        table.add_row(f"{line.dose_percent:.3g} %", *strengths, line.chance.as_chance, line.remark)
     out.print(Padding(table, (0, 0, 1, 2)))
 
 

@@ -177,7 +177,7 @@ def _dose(line: DoseLine) -> DoseRow:
         laboratory_60=line.laboratory_60.text,
         site_28=line.site_28.text,
         site_60=line.site_60.text,
-        chance=line.chance.text,
+        chance=line.chance.as_chance,
         remark=line.remark,
     )
 

@@ -122,7 +122,7 @@ def _area_work(decision: AreaDecision, choice: Choice) -> _AreaWork:
         dig_volume=_dig_volume(judged, trail),
         bays=bay_lines(amounts),
         dose_words=_dose_words(judged.way, amounts),
-        water_words=_water_words(judged, area, amounts),
+        water_words=_water_words(judged, area),
         mixing_words=_mixing_words(judged),
         compaction_words=compaction.words,
         season_words=_season_words(judged, decision, choice),
@@ -202,8 +202,8 @@ def _by_area(dose: float, spread: BinderSpread) -> str:
     return f"{dose * PERCENT:.3g} % of dry soil = {spread.areal_mass:.1f} kg/m² = {millimetres(spread.thickness)} loose"
 
 
-def _water_words(judged: JudgedWay, area: Area, amounts: Sequence[BayAmounts]) -> str:
-    """Water to add over the whole area, or how much has to go before the soil can be treated."""
+def _water_words(judged: JudgedWay, area: Area) -> str:
+    """Water to add to a square metre, or how much has to go before the soil can be treated."""
     treated = judged.way.build_up.treated
     if treated is None:
         return ""
@@ -216,9 +216,8 @@ def _water_words(judged: JudgedWay, area: Area, amounts: Sequence[BayAmounts]) -
             "and wind dry it until a squeezed handful holds together and breaks into a few lumps when dropped from the shoulder. "
             "Where water comes out of the handful, wait. Lime dries a wet clay; more cement does not help."
         )
-    litres = sum(amount.water for amount in amounts)
     return (
-        f"Water to add about {digits(balance)} L/m², {litres:,.0f} L in all, in three goes; stop when a squeezed handful "
+        f"About {digits(balance)} L/m², in three goes; stop when a squeezed handful "
         "holds together and breaks into a few lumps when dropped from the shoulder. Rain of 1 mm is 1 L/m²."
     )
 

@@ -16,7 +16,7 @@ FACTORS = {
     ("N/m³", "kN/m³"): 1e-3,
     ("K s/m", "K day/m"): 1.0 / 86400.0,
 }
-COUNTED = {"trips", "years"}
+COUNTED = {"trips", "years", "specimens"}
 NO_DOCUMENT = frozenset({"earthfast_proposal", "from_memory", "common_practice"})  # keys of the bibliography
 NOTHING = 1e-9  # what rounding leaves of nought
 CURRENCIES = {"GBP": "£", "EUR": "€", "USD": "$", "AUD": "A$"}

@@ -109,4 +109,4 @@ def _assume_state(trail: Trail, key: str, label: str, because: str, count: int) 
     if not count:
         return
     note = source_note("earthfast_proposal, reading of what is not said [P]")
-    trail.enter(key, Meaning(label, "-", "-"), float(count), Origin.ASSUMED, because, (note,))
+    trail.enter(key, Meaning(label, "specimens", "specimens"), float(count), Origin.ASSUMED, because, (note,))

@@ -35,6 +35,11 @@ class DesignNeed:
     is_chosen: bool
 
     @property
+    def passes(self) -> bool:
+        """Whether it passes every check as things are known."""
+        return self.way.line.passes
+
+    @property
     def check(self) -> CheckLine:
         """The check that asks for strength: whether the layer lasts through frost and wet."""
         return next(check for check in self.way.line.checks if check.name == CheckName.DURABILITY)

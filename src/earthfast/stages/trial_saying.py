@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from earthfast.estimate import Caution, CautionCode
 from earthfast.job import BinderKind
 from earthfast.mixes import DoseAnswer, MixState, strength_band
@@ -11,6 +13,7 @@ from earthfast.stages.showing import digits
 from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.trial_case import Case
 from earthfast.stages.trial_curves import MEAN
+from earthfast.stages.trial_design import DesignNeed
 from earthfast.stages.trial_target import Spot
 from earthfast.stages.trials import beyond_trials
 
@@ -50,11 +53,7 @@ def trial_headline(case: Case, wanted: DoseAnswer, chance: Figure | None, used: 
     asked = case.asked
     target, sure = f"{asked.target / MEGA:.2g} MPa", f"{asked.confidence * PERCENT:.3g} %"
     if not used:
-        band = strength_band(case.fitted.after, MixState(SAID_DOSE), MEAN)
-        return (
-            f"No specimens yet: make {planned}. Before them {SAID_DOSE * PERCENT:.0f} % cement may give anything from "
-            f"{float(band.low) / MEGA:.2g} to {float(band.high) / MEGA:.2g} MPa at 28 days in the laboratory."
-        )
+        return f"{_plan_words(asked.design, planned)} {_known_before(case)}"
     spot = asked.governs.spot.value
     if wanted.is_reached:
         words = f"{digits(wanted.dose * PERCENT)} % gives {spot} {target} with a chance of {sure}"
@@ -64,9 +63,45 @@ def trial_headline(case: Case, wanted: DoseAnswer, chance: Figure | None, used: 
         words = f"No dose up to 20 % gives {spot} {target} with a chance of {sure}"
     if chance is None:
         return f"{words}."
-    enough = "enough" if chance.value >= asked.confidence * PERCENT else "not enough"
     present = (asked.present_dose or 0.0) * PERCENT
-    return f"{words}; the present {present:.3g} % does with {chance.value:.0f} %: {enough}."
+    return f"{words}; the present {present:.3g} % does with {chance.as_chance}: {present_verdict(case, chance).words}."
+
+
+def _plan_words(design: DesignNeed | None, planned: int) -> str:
+    if design is None:
+        return "Nothing here would be built with treated soil, so no trial is needed."
+    if design.is_chosen:
+        return f"No specimens yet: make {planned}."
+    return f"What Choose would build needs no trial; {planned} specimens would tell of treated soil all the same."
+
+
+def _known_before(case: Case) -> str:
+    band = strength_band(case.fitted.after, MixState(SAID_DOSE), MEAN)
+    return (
+        f"Before them {SAID_DOSE * PERCENT:.0f} % cement may give anything from {float(band.low) / MEGA:.2g} to "
+        f"{float(band.high) / MEGA:.2g} MPa at 28 days in the laboratory."
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """Whether the present dose is enough, and in words."""
+
+    is_enough: bool
+    words: str
+
+
+def present_verdict(case: Case, chance: Figure) -> Verdict:
+    """Judge the present dose by the strength that governs, and by what the design asks of a dose."""
+    asked = case.asked
+    if chance.value < asked.confidence * PERCENT:
+        return Verdict(is_enough=False, words="not enough")
+    if asked.design is not None and not asked.design.passes:
+        return Verdict(is_enough=False, words="enough for that strength, but not for every check of Choose")
+    if asked.design_dose is not None and (asked.present_dose or 0.0) < asked.design_dose - 1e-9:
+        words = f"enough for that strength, but Choose asks for {asked.design_dose * PERCENT:.3g} %"
+        return Verdict(is_enough=False, words=words)
+    return Verdict(is_enough=True, words="enough")
 
 
 def trial_says(case: Case, wanted: DoseAnswer, retardation: Figure | None, mean_28: float) -> tuple[str, ...]:
@@ -81,19 +116,23 @@ def trial_says(case: Case, wanted: DoseAnswer, retardation: Figure | None, mean_
 
 def _dose_against_design(case: Case, wanted: DoseAnswer) -> tuple[str, ...]:
     """Which of two doses to build with: the one for the strength, or the one Choose asks."""
-    designed = case.asked.design_dose
+    design, designed = case.asked.design, case.asked.design_dose
+    if design is not None and not design.passes:
+        return (
+            "Strength is not all: no dose within reach makes treated soil pass every check of Choose, so none is called enough.",
+        )
     if designed is None or not wanted.is_reached:
         return ()
-    dose, design = f"{digits(wanted.dose * PERCENT)} %", f"{designed * PERCENT:.3g} %"
+    dose, asks = f"{digits(wanted.dose * PERCENT)} %", f"{designed * PERCENT:.3g} %"
     if designed >= wanted.dose:
         return (
             (
-                f"{dose} is what that strength takes; Choose asks for {design}, since its other checks hang on strength too. "
-                f"Build with {design}."
+                f"{dose} is what that strength takes; Choose asks for {asks}, since its other checks hang on strength too. "
+                f"Build with {asks}."
             ),
         )
     return (
-        f"That strength takes {dose}, more than the {design} with which Choose passes its checks: {dose} governs.",
+        f"That strength takes {dose}, more than the {asks} with which Choose passes its checks: {dose} governs.",
     )
 
 

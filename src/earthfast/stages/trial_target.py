@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from functools import partial
 
 import numpy as np
 from scipy.constants import day
@@ -35,6 +37,7 @@ from earthfast.works import Goods, goods_row
 
 USUAL_TARGET, USUAL_AGE, USUAL_CONFIDENCE = 1.5e6, 28.0 * day, 0.90
 USUAL_DEPTH = 0.15
+COMPARED = 2  # strengths shown: one to go by, one to compare with
 LIME_FIRST = 0.03  # P: hydrated lime mixed in a day before the cement
 AIR_AT_OPTIMUM = 0.05
 PERCENT = 100.0
@@ -118,7 +121,7 @@ class Asked:
     present_dose : as the job states it; None where it does not.
     mix : densities and water.
     lime_dose : lime mixed in before the cement; 0 for none.
-    design_dose : as Choose has it; None where no treated soil passes its checks.
+    design : the treated layer that the trial serves; None where none is weighed.
     depth, area : of the treated layer.
     inputs : the figures, for the trail.
     """
@@ -131,10 +134,15 @@ class Asked:
     present_dose: float | None
     mix: MixTarget
     lime_dose: float
-    design_dose: float | None
+    design: DesignNeed | None
     depth: float
     area: float
     inputs: tuple[Quantity, ...]
+
+    @property
+    def design_dose(self) -> float | None:
+        """Dose as Choose has it; None where no treated soil passes its checks."""
+        return self.design.course.dose if self.design and self.design.passes else None
 
     @property
     def governs(self) -> StrengthAsked:
@@ -178,7 +186,7 @@ def asked_of(
         present_dose=_present_dose(job.binder, mix.layer_density, depth),
         mix=mix,
         lime_dose=_lime_dose(method, need, trail),
-        design_dose=need.course.dose if need and need.way.line.passes else None,
+        design=need,
         depth=depth,
         area=float(sum(plan_of(area).area for area in job.plan.areas)),
         inputs=(
@@ -193,36 +201,47 @@ def asked_of(
 def _strengths(
     choice: Choice, need: DesignNeed | None, confidence: float | None, trail: Trail
 ) -> tuple[StrengthAsked, ...]:
-    """What the job file asks, else the design; the others follow for comparison."""
+    """What the job file asks, else a design that passes, else what is usual; another follows for comparison."""
     typed = choice.understanding.loaded.job.trial
-    asked: list[StrengthAsked] = []
+    asked: list[Callable[[float | None], StrengthAsked]] = []
     if typed and typed.target_strength:
-        meaning = Meaning("Strength wanted on site, soaked", "Pa", "MPa")
-        strength = trail.enter("target", meaning, typed.target_strength.centre, Origin.GIVEN, "as asked")
-        sure = _sure(trail, "confidence", confidence, USUAL_CONFIDENCE, "nine spots in ten")
-        asked.append(StrengthAsked(AskedBy.JOB, "trial.target_strength", strength, Spot.ANY, sure))
-    if need is not None:
-        own = confidence if not asked else None
-        missing = need.check.target
-        words = f"the design puts up with a {missing * PERCENT:.3g} % chance of missing it; ask otherwise with --confidence"
-        sure = _sure(trail, "design_confidence", own, 1.0 - missing, words)
-        because = need.check.governed_by
-        asked.append(StrengthAsked(AskedBy.DESIGN, because, need.strength(choice), Spot.WEAKEST, sure))
-    if len(asked) < 2:
-        own = confidence if not asked else None
-        usual = trail.enter(
-            "usual_strength",
-            Meaning("Strength usual under feet and light wheels", "Pa", "MPa"),
-            USUAL_TARGET,
-            Origin.ASSUMED,
-            "for feet and light wheels; say trial.target_strength",
-            WINDOW,
-        )
-        sure = _sure(trail, "usual_confidence", own, USUAL_CONFIDENCE, "nine spots in ten")
-        asked.append(
-            StrengthAsked(AskedBy.USUAL, "a bound base for feet and light wheels", usual, Spot.ANY, sure)
-        )
-    return tuple(asked)
+        asked.append(partial(_of_the_job, typed.target_strength.centre, trail))
+    if need is not None and need.passes:
+        asked.append(partial(_of_the_design, need, choice, trail))
+    if len(asked) < COMPARED:
+        asked.append(partial(_usual, trail))
+    if need is not None and not need.passes and len(asked) < COMPARED:
+        asked.append(partial(_of_the_design, need, choice, trail))
+    first, *others = asked
+    return (first(confidence), *(one(None) for one in others))
+
+
+def _of_the_job(typed: float, trail: Trail, confidence: float | None) -> StrengthAsked:
+    meaning = Meaning("Strength wanted on site, soaked", "Pa", "MPa")
+    strength = trail.enter("target", meaning, typed, Origin.GIVEN, "as asked")
+    sure = _sure(trail, "confidence", confidence, USUAL_CONFIDENCE, "nine spots in ten")
+    return StrengthAsked(AskedBy.JOB, "trial.target_strength", strength, Spot.ANY, sure)
+
+
+def _of_the_design(need: DesignNeed, choice: Choice, trail: Trail, confidence: float | None) -> StrengthAsked:
+    missing = need.check.target
+    words = f"the design puts up with a {missing * PERCENT:.3g} % chance of missing it; ask otherwise with --confidence"
+    sure = _sure(trail, "design_confidence", confidence, 1.0 - missing, words)
+    because = need.check.governed_by + ("" if need.passes else "; its other checks fail")
+    return StrengthAsked(AskedBy.DESIGN, because, need.strength(choice), Spot.WEAKEST, sure)
+
+
+def _usual(trail: Trail, confidence: float | None) -> StrengthAsked:
+    usual = trail.enter(
+        "usual_strength",
+        Meaning("Strength usual under feet and light wheels", "Pa", "MPa"),
+        USUAL_TARGET,
+        Origin.ASSUMED,
+        "for feet and light wheels; say trial.target_strength",
+        WINDOW,
+    )
+    sure = _sure(trail, "usual_confidence", confidence, USUAL_CONFIDENCE, "nine spots in ten")
+    return StrengthAsked(AskedBy.USUAL, "a bound base for feet and light wheels", usual, Spot.ANY, sure)
 
 
 def _sure(trail: Trail, key: str, asked: float | None, usual: float, because: str) -> Quantity:

@@ -23,7 +23,6 @@ from earthfast.mixes import (
 from earthfast.sources import source_note
 from earthfast.stages.answers import DoseLine, Figure, TryAnswer
 from earthfast.stages.choose import Choice, choose_for
-from earthfast.stages.profile import GroundProfile
 from earthfast.stages.showing import assumption_lines, caution_lines, figure
 from earthfast.stages.trial_case import Case, enter_specimens
 from earthfast.stages.trial_curves import MEAN, Fitted, curve_by_age, curve_by_dose, specimen_lines
@@ -31,7 +30,13 @@ from earthfast.stages.trial_design import design_need, design_says
 from earthfast.stages.trial_ladder import ladder_cautions, ladder_lines, ladder_words
 from earthfast.stages.trial_making import plan_for
 from earthfast.stages.trial_next import next_lines
-from earthfast.stages.trial_saying import SAID_DOSE, trial_cautions, trial_headline, trial_says
+from earthfast.stages.trial_saying import (
+    SAID_DOSE,
+    present_verdict,
+    trial_cautions,
+    trial_headline,
+    trial_says,
+)
 from earthfast.stages.trial_target import asked_of, method_of, site_factor
 from earthfast.stages.trial_wanted import (
     Wanted,
@@ -46,6 +51,7 @@ from earthfast.stages.trials import (
     retardation_before,
     trial_of,
 )
+from earthfast.stages.understanding import Understanding
 
 PERCENT, MEGA = 100.0, 1e6
 LATE = 60.0 * day
@@ -78,7 +84,7 @@ def try_on(choice: Choice, confidence: float | None = None) -> Tried:
     fitted = Fitted(trial, asked.method, before, after, site_factor(asked, after, asked.governs.spot))
     seen = enter_specimens(fitted, trail)
     case = Case(understanding.loaded, asked, fitted, trail, (*asked.inputs, *seen))
-    return Tried(trail, _answer(case, understanding.profile, ground, design_says(choice, need)))
+    return Tried(trail, _answer(case, choice))
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,22 +137,24 @@ def _found(case: Case, ground: StratumDraws) -> _Found:
 
 
 def _exit_status(case: Case, found: _Found) -> int:
-    """1 where specimens say that the present dose, or every dose, misses the confidence asked."""
-    misses = found.chance is not None and found.chance.value < case.asked.confidence * PERCENT
+    """1 where specimens say that the present dose is not enough, or that no dose is."""
+    misses = found.chance is not None and not present_verdict(case, found.chance).is_enough
     return 1 if found.used and (misses or not found.wanted.is_reached) else 0
 
 
-def _cautions(case: Case, found: _Found, profile: GroundProfile) -> tuple[Caution, ...]:
+def _cautions(case: Case, found: _Found, understanding: Understanding) -> tuple[Caution, ...]:
+    profile = understanding.profile
     cautions = [*case.loaded.cautions, *profile.cautions]
+    cautions += [caution for area in understanding.areas for caution in area.usage.cautions]
     cautions += trial_cautions(case, found.wanted, profile, found.retardation)
     if found.used or case.asked.present_dose:
         cautions += ladder_cautions(found.mean_28, found.shown_words)
     return tuple(cautions)
 
 
-def _answer(case: Case, profile: GroundProfile, ground: StratumDraws, design: tuple[str, ...]) -> TryAnswer:
-    asked, fitted, trail = case.asked, case.fitted, case.trail
-    found = _found(case, ground)
+def _answer(case: Case, choice: Choice) -> TryAnswer:
+    asked, fitted, trail, understanding = case.asked, case.fitted, case.trail, choice.understanding
+    found = _found(case, understanding.profile.bearing_stratum.estimate.draws)
     plan = plan_for(asked, fitted.after, fitted.site, fitted.trial, trail)
     rung = ladder_words(found.mean_28)
     return TryAnswer(
@@ -155,7 +163,7 @@ def _answer(case: Case, profile: GroundProfile, ground: StratumDraws, design: tu
         job=case.loaded.job.heading.title,
         demonstration=bool(case.loaded.job.heading.invented),
         headline=trial_headline(case, found.wanted, found.chance, found.used, plan.count),
-        cautions=caution_lines(_cautions(case, found, profile)),
+        cautions=caution_lines(_cautions(case, found, understanding)),
         exit_status=_exit_status(case, found),
         method=asked.method.value,
         target=figure(trail.figures[asked.governs.strength.key]),
@@ -163,7 +171,7 @@ def _answer(case: Case, profile: GroundProfile, ground: StratumDraws, design: tu
         confidence=asked.confidence,
         spot=asked.governs.spot.value,
         wanted=wanted_lines(case, found.doses),
-        design=design,
+        design=design_says(choice, asked.design),
         specimens=specimen_lines(fitted),
         used=found.used,
         dose=found.doses[0].dose,

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pydantic import BaseModel, ConfigDict, Field
 
+NEARLY_CERTAIN = 99.0  # %
+
 
 class Part(BaseModel):
     """Base of every answer: frozen, nothing unknown."""
@@ -39,6 +41,11 @@ class Figure(Part):
     )
     unit: str
     text: str = Field(description="As shown: '34 kPa (21 to 55)'.")
+
+    @property
+    def as_chance(self) -> str:
+        """The text of a chance in per cent; what is nearly certain is not called certain."""
+        return "over 99 %" if self.value > NEARLY_CERTAIN else self.text
 
 
 class CautionLine(Part):
