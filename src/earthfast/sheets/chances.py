@@ -11,7 +11,7 @@ from earthfast.sheets.ink import BODY, HAIRLINE, MEDIUM, SMALL, THIN, Ink
 from earthfast.stages.answers import CheckLine
 
 RAREST = -4.0  # the axis runs from 1 in 10 000 to certain
-ROW, HEAD = 5.4, 6.5  # mm on paper
+ROW, HEAD = 4.6, 6.5  # mm on paper
 NAMES, WORDS = 26.0, 36.0  # mm on paper, left and right of the axis
 TICKS = ((-4.0, "1 in 10 000"), (-3.0, "1 in 1000"), (-2.0, "1 in 100"), (-1.0, "1 in 10"), (0.0, "certain"))
 

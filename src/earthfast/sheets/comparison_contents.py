@@ -19,7 +19,7 @@ MARGIN = 10.0  # mm
 ROW_NAMES = 24.0  # mm, first column of the table of ways
 SECTION_HEIGHT = 40.0  # mm
 WIDEST_COLUMN = 48.0  # mm
-CHART = Box(60.0, 52.0)  # mm
+CHART = Box(60.0, 46.0)  # mm
 BANDS = (
     "Bands add every price at its low, then at its high end, hours at their usual figure; of carbon and hours, every "
     "rate low, then high. They are sums of ends, not 5 to 95 % bands."

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from earthfast.sheets.drawing import Drawing
@@ -118,7 +118,7 @@ def small_print(
     marks = source_marks([*sources, *more_sources])
     return SmallPrint(
         tuple(Doubt(line.text, line.where) for line in answer.cautions),
-        tuple(_assumed(line, marks) for line in assumptions),
+        _told_together([_assumed(line, marks) for line in assumptions]),
         _grouped(marks),
         tuple(dict.fromkeys(named_source(name) for name in only_named if name)),
         DEFERS,
@@ -157,3 +157,15 @@ def _assumed(line: AssumptionLine, marks: dict[SourceLine, str]) -> Assumed:
     effect = f"{line.effect:.0%}" if line.effect is not None else ""
     source = ", ".join(marks[source] for source in line.sources)
     return Assumed(line.figure.label, line.figure.text, line.because, effect, source)
+
+
+def _told_together(lines: Sequence[Assumed]) -> tuple[Assumed, ...]:
+    """Lines that differ only in what follows the colon of their label, as one: 'chance put up with: frost, rutting'."""
+    groups: dict[tuple[str, ...], list[str]] = {}
+    for line in lines:
+        name, _, what = line.label.partition(": ")
+        groups.setdefault((name, line.figure, line.because, line.effect, line.source), []).append(what)
+    return tuple(
+        Assumed(f"{name}: {', '.join(whats)}" if all(whats) else name, *rest)
+        for (name, *rest), whats in groups.items()
+    )
