@@ -272,8 +272,10 @@ def test_stone_area_prints_no_spread_table(area_build, bays, answer_of_areas, tm
     write_build_sheet(answer_of_areas((area,)), path)
     text = text_of(pypdf.PdfReader(path))
     assert "One bag" not in text
-    assert "Clock" not in text
+    assert "Working time" not in text
     assert "150 mm" in text
+    for words in ("Written on site", "Top of base, m", "Yard A", "Yard D"):
+        assert words in text
 
 
 def test_many_different_bays_run_on_and_none_is_lost(area_build, bays, answer_of_areas, tmp_path):

@@ -49,6 +49,8 @@ COLUMNS = 3  # of the back
 LINE = 3.6  # mm on paper from one line of words to the next
 LETTERS, BESIDE_TICK, BESIDE_TWO_TICKS = 46, 40, 34  # in a line of a column
 STAR = "*"
+BAY_RECORD = ("Bay", "Pin 1, mm", "Pin 2, mm", "Pin 3, mm", "Tray, kg", "Water on at", "Last pass at")
+CORNER_RECORD = ("Corner", "Formation, m", "Lifts laid", "Top of base, m", "Finished, m", "Seen by")
 PRICES_INVENTED = "* Rests on invented example prices: put your own in before you buy."
 ON_THE_DAY = frozenset(
     {
@@ -118,7 +120,6 @@ class Plot:
     dig: str
     levels: str
     bays: tuple[BayRow, ...]
-    bay_names: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,6 +195,8 @@ class Leaf:
     shared: tuple[Instruction, ...]
     beyond: str
     has_lime: bool
+    record_heads: tuple[str, ...]
+    record_rows: tuple[str, ...]
     work: tuple[tuple[StepRow, ...], ...]
     clock: tuple[ClockMark, ...]
     shopping: tuple[Purchase, ...]
@@ -268,12 +271,16 @@ def _leaf(areas: tuple[AreaBuild, ...], number: int, answer: BuildAnswer, paper:
         _build(group, width, f"leaf{number}build{place}", shared, _heights(areas, len(alike)))
         for place, group in enumerate(alike.values())
     )
-    treated = [bay for area in areas for bay in _treated(area)]
+    treated = [(area, bay) for area in areas for bay in _treated(area)]
+    at_corners = [f"{capitalised(area.name)} {corner.corner}" for area in areas for corner in area.corners]
     return Leaf(
         builds=builds,
         shared=shared,
         beyond=_beyond_words(areas),
-        has_lime=any(bay.lime for bay in treated),
+        has_lime=any(bay.lime for _, bay in treated),
+        record_heads=BAY_RECORD if treated else CORNER_RECORD,
+        record_rows=tuple(f"{capitalised(area.name)} {bay.bay}" for area, bay in treated)
+        or tuple(at_corners),
         work=_order_of_work(areas),
         clock=tuple(_clock_mark(line) for line in next((a.clock for a in areas if a.clock), ())),
         shopping=tuple(_purchase(line) for line in answer.shopping) if number == 0 else (),
@@ -354,7 +361,6 @@ def _plot(area: AreaBuild, drawn: Picture) -> Plot:
         dig=f"dig {area.mean_dig_mm:.0f} mm on average, {area.dig_volume.text}",
         levels=area.levels_words,
         bays=_bay_rows(treated),
-        bay_names=tuple(f"{capitalised(area.name)} {bay.bay}" for bay in treated),
     )
 
 
