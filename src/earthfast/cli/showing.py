@@ -24,7 +24,7 @@ from earthfast.stages.answers import (
     WayLine,
     WhyAnswer,
 )
-from earthfast.stages.showing import source_words
+from earthfast.stages.showing import digits, source_words
 
 BAR_CELLS = 10
 NARROWEST = 88
@@ -141,7 +141,7 @@ def _show_soundings(out: Console, found: SoundingsAnswer) -> None:
             bar(line.mm_per_blow / most),
             f"{line.mm_per_blow:.0f}",
             f"{line.least_mm_per_blow:.0f} to {line.most_mm_per_blow:.0f}",
-            f"{line.cbr_percent:.2g} %",
+            f"{digits(line.cbr_percent)} %",
         )
         for boundary in found.boundaries:
             if line.top_mm <= boundary.depth_mm < line.bottom_mm:

@@ -29,6 +29,7 @@ from earthfast.stages.answers import (
     SourceLine,
     TrailStep,
 )
+from earthfast.stages.showing import digits
 
 MARGIN, GUTTER = 12.0, 4.0  # mm
 SECTION_HEIGHT = 101.0  # mm
@@ -198,7 +199,7 @@ def _soundings(answer: BuildAnswer, width: float) -> SoundingsEntry | None:
                 str(line.soundings),
                 f"{line.mm_per_blow:.0f}",
                 f"{line.least_mm_per_blow:.0f} to {line.most_mm_per_blow:.0f}",
-                f"{line.cbr_percent:.2g} %",
+                f"{digits(line.cbr_percent)} %",
             )
             for line in found.by_depth
         ),

@@ -152,8 +152,9 @@ def _spread(area: Area, way: JudgedWay | None) -> str:
     elastic = check.demand.value
     verdict = "above" if elastic > pressures[0] else "below"
     return (
-        f"Under {act.words} the layered answer puts {elastic:.2g} kPa on the ground at its peak; the 45 degree rule gives "
-        f"{pressures[0]:.2g} and the 2:1 rule {pressures[1]:.2g} kPa as averages. The peak is {verdict} the 45 degree figure."
+        f"Under {act.words} the layered answer puts {digits(elastic)} kPa on the ground at its peak; the 45 degree rule gives "
+        f"{digits(pressures[0])} and the 2:1 rule {digits(pressures[1])} kPa as averages. The peak is {verdict} "
+        "the 45 degree figure."
     )
 
 
