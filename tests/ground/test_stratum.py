@@ -90,6 +90,33 @@ def test_clean_sand_does_not_lose_its_strength_when_wet():
     assert np.median(ratio) < 1.25
 
 
+@pytest.mark.parametrize("season", Season)
+def test_no_ground_is_stronger_once_wet_than_as_found(season):
+    prior = stratum_prior(season=season)
+    normals = np.random.default_rng(3).standard_normal((4000, len(LATENTS)))
+    normals[:100, LATENTS.index("season")] = np.linspace(-9.0, 9.0, 100)
+    hands = [made("thumb", result="thumb goes in with moderate effort"), made("boot heel", result="a mark only")]
+    for draws in (stratum_from_latents(normals, prior), estimated(*hands, cone(40), prior=prior).draws):
+        assert np.all(draws.cbr_wet <= draws.cbr_now)
+        assert np.all(draws.undrained_strength_wet <= draws.undrained_strength)
+        assert np.all(np.isfinite(draws.cbr_now))
+
+
+def test_the_drier_the_season_the_more_strength_is_lost_in_the_wet():
+    # 2 to 5 times in clay when dry (P); nearly nothing when found wet
+    clay = made("liquid limit", value=0.5), made("plastic limit", value=0.22)
+    lost = {}
+    for season in Season:
+        draws = estimated(*clay, prior=stratum_prior(season=season), count=2048).draws
+        lost[season] = np.quantile(draws.cbr_now / draws.cbr_wet, [0.05, 0.5, 0.95])
+    medians_lost = [lost[season][1] for season in (Season.WET, Season.MIXED, Season.DRY)]
+    assert medians_lost == sorted(medians_lost)
+    assert medians_lost[0] < 1.25
+    assert 2.0 < lost[Season.DRY][1] < 5.0
+    assert lost[Season.UNKNOWN][0] < 1.1
+    assert lost[Season.UNKNOWN][2] > 3.0
+
+
 def test_more_soundings_narrow_the_mean_only_down_to_the_error_of_the_equation():
     spreads = [estimated(*[cone(25)] * n).bands[NOW].log_sd for n in (1, 4, 40)]
     assert spreads[0] > spreads[1] > spreads[2]

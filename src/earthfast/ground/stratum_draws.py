@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.special import expit
+from scipy.special import expit, log_ndtr, ndtri_exp
 
-from earthfast.estimate import Floats
+from earthfast.estimate import Estimate, Floats
 from earthfast.ground.compaction import optimum_water_from_plastic_limit
 from earthfast.ground.equilibrium import equilibrium_cbr
 from earthfast.ground.hand_key import FinesClass
@@ -128,9 +128,7 @@ def stratum_from_latents(latents: Floats, prior: StratumPrior) -> StratumDraws:
     water_depth = prior.winter_water_depth.at_normal(z["water_level"])
     ruled = fines_rule(grains.fines)
     cbr_wet = _wet_cbr(z, prior, grains, limits, water_depth)
-    cbr_now = cbr_wet * np.exp(
-        (0.15 + 0.85 * ruled) * prior.season.at_normal(_long_tailed(z["season"], 0.06))
-    )
+    cbr_now = cbr_wet * np.exp((0.15 + 0.85 * ruled) * _log_found_over_wet(z["season"], prior.season))
     cu_per_cbr = 25.0e3 * np.exp(0.40 * z["cu_to_cbr_error"])
     undrained_strength = cu_per_cbr * cbr_now
     water, liquidity, density, saturation = _water_and_density(z, limits, ruled, undrained_strength)
@@ -164,9 +162,10 @@ def fines_rule(fines: Floats) -> Floats:
     return np.asarray(np.clip((fines - 0.12) / 0.23, 0.0, 1.0))
 
 
-def _long_tailed(normal: Floats, cubic: float) -> Floats:
+def _long_tailed(normal: Floats, cubic: float, below: float | None = None) -> Floats:
     """Normal scores with their tails drawn out, for ground that is rare and must not be ruled out."""
-    return np.asarray(normal * (1.0 + cubic * normal * normal))
+    drawn = cubic if below is None else np.where(normal < 0.0, below, cubic)
+    return np.asarray(normal * (1.0 + drawn * normal * normal))
 
 
 def _grains(z: dict[str, Floats], prior: StratumPrior) -> _Grains:
@@ -224,9 +223,16 @@ def _wet_cbr(
     ruled = np.clip((fines - 0.20) / 0.25, 0.0, 1.0)
     ln_cbr = granular + (np.log(by_fines) - granular) * ruled
     softened = -6.0 * np.maximum(np.minimum(limits.organic_content, 0.3) - 0.03, 0.0)
-    return np.asarray(
-        np.exp(ln_cbr + softened + prior.equilibrium_error * _long_tailed(z["equilibrium_error"], 0.04))
-    )
+    # the longer tail is ground that never was firm: soft silt and mud, which a heel sinks into
+    error = prior.equilibrium_error * _long_tailed(z["equilibrium_error"], 0.04, below=0.20)
+    return np.asarray(np.exp(ln_cbr + softened + error))
+
+
+def _log_found_over_wet(normal: Floats, season: Estimate) -> Floats:
+    """Log of strength as found over wet at standard normal scores: normal, cut off at 0."""
+    above = log_ndtr(season.centre / season.spread)
+    scores = -ndtri_exp(above + log_ndtr(-_long_tailed(normal, 0.06)))
+    return np.asarray(np.maximum(season.centre + season.spread * scores, 0.0))
 
 
 def _stiffness(cbr: Floats) -> Floats:

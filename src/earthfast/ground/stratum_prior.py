@@ -38,7 +38,8 @@ class StratumPrior:
     organic_median, organic_spread : organic content, -.
     sulfate : water-soluble sulfate by dry mass, -.
     winter_water_depth : depth of the highest seasonal water below ground, m.
-    season : log of strength as found over strength in the long-term wet state, of plastic soil, -.
+    season : log of strength as found over strength in the long-term wet state, of plastic soil, before it is
+        cut off at 0: ground is never stronger once wet than as found, -.
     spot_spread : log-standard deviation of strength from place to place, -.
     equilibrium_error : log-standard deviation of the long-term wet CBR about its table, -.
     formation_depth : depth of formation below ground, m.
@@ -69,16 +70,16 @@ NATURAL_GROUND = StratumPrior(
     organic_spread=0.7,
     sulfate=lognormal(300e-6, 1.2),
     winter_water_depth=lognormal(1.2, 0.8),
-    season=normal(0.5, 0.6),
+    season=normal(0.2, 0.65),
     spot_spread=lognormal(0.32, 0.35),
     equilibrium_error=0.35,
     formation_depth=0.3,
 )
 
 SEASON_SHIFTS: dict[Season, Estimate] = {
-    Season.UNKNOWN: normal(0.5, 0.6),
-    Season.WET: normal(0.1, 0.25),
-    Season.MIXED: normal(0.4, 0.3),
+    Season.UNKNOWN: normal(0.2, 0.65),
+    Season.WET: normal(0.0, 0.2),
+    Season.MIXED: normal(0.35, 0.32),
     Season.DRY: normal(0.9, 0.45),
 }
 
@@ -103,9 +104,10 @@ def stratum_prior(
 
     Notes
     -----
-    Strength as found exceeds the long-term wet strength of plastic soil by a factor exp(s), s normal:
-    unknown season 0.5 ± 0.6, wet 0.1 ± 0.25, between 0.4 ± 0.3, dry 0.9 ± 0.45. A dry-season sounding in
-    clay reads 2 to 5 times the wet value. Topsoil starts from 4 % organic content, filled ground from
+    Strength as found exceeds the long-term wet strength of plastic soil by a factor exp(s), s normal and cut off
+    at 0, since wetting never hardens ground: unknown season 0.2 ± 0.65 (once cut off 0.5, 0.03 to 1.6),
+    wet 0 ± 0.2 (0.14, 0.01 to 0.4), between 0.35 ± 0.32 (0.4, 0.03 to 1.0), dry 0.9 ± 0.45 (0.9, 0.2 to 1.8). A
+    dry-season sounding in clay reads 2 to 5 times the wet value. Topsoil starts from 4 % organic content, filled ground from
     twice the place-to-place spread and more stones.
 
     References
