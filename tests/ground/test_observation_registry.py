@@ -35,6 +35,14 @@ def test_kind_asks_a_question_and_every_field_has_a_sentence(kind):
 
 
 @pytest.mark.parametrize("kind", KINDS, ids=ids)
+def test_every_measured_field_has_a_limit(kind):
+    assert kind.deepest
+    for field in kind.fields:
+        in_words = field.dimension in {Dimension.CHOICE, Dimension.YES_NO}
+        assert bool(field.most) != in_words, field.name
+
+
+@pytest.mark.parametrize("kind", KINDS, ids=ids)
 def test_fields_told_are_the_fields_of_the_row(kind):
     own = {f.name for f in dataclasses.fields(kind.row_type)} - {
         f.name for f in dataclasses.fields(Observation)

@@ -53,8 +53,22 @@ def test_a_hard_crust_does_not_strengthen_the_soft_ground_below_it():
         ("cone penetrometer", {"blows": (1, 1), "depths": (0.1,)}, "one depth"),
         ("cone penetrometer", {"blows": (1, 1), "depths": (0.1, 0.05)}, "go down"),
         ("compaction", {"water": (0.1, 0.2), "dry_density": (1700.0, 1750.0)}, "three points"),
-        ("jar", {"sand": 0.0, "silt": 0.0, "clay": 0.0}, "at least one layer"),
+        ("jar", {"sand": 0.0, "silt": 0.0, "clay": 0.0}, "no layer with a thickness"),
+        ("jar", {"sand": 0.02, "silt": 0.01, "clay": 0.01, "sand_time": 700.0, "silt_time": 600.0}, "order"),
         ("grading", {"sizes": (0.002,), "passing": (0.9, 0.8)}, "one share"),
+        ("grading", {"sizes": (0.002, 0.002), "passing": (0.9, 0.8)}, "each sieve once"),
+        ("core cutter", {"soil_mass": 0.1, "water_content": 0.2}, "dry density of 82"),
+        (
+            "sand replacement",
+            {
+                "sand_used": 1.0,
+                "sand_in_cone": 1.2,
+                "sand_density": 1450.0,
+                "soil_mass": 4.0,
+                "water_content": 0.2,
+            },
+            "more sand used",
+        ),
     ],
 )
 def test_lists_that_do_not_match_are_refused(kind, fields, message):

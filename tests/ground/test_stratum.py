@@ -95,7 +95,10 @@ def test_no_ground_is_stronger_once_wet_than_as_found(season):
     prior = stratum_prior(season=season)
     normals = np.random.default_rng(3).standard_normal((4000, len(LATENTS)))
     normals[:100, LATENTS.index("season")] = np.linspace(-9.0, 9.0, 100)
-    hands = [made("thumb", result="thumb goes in with moderate effort"), made("boot heel", result="a mark only")]
+    hands = [
+        made("thumb", result="thumb goes in with moderate effort"),
+        made("boot heel", result="a mark only"),
+    ]
     for draws in (stratum_from_latents(normals, prior), estimated(*hands, cone(40), prior=prior).draws):
         assert np.all(draws.cbr_wet <= draws.cbr_now)
         assert np.all(draws.undrained_strength_wet <= draws.undrained_strength)

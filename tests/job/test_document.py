@@ -23,8 +23,9 @@ from earthfast.job import (
     read_job,
     schema_text,
 )
-from earthfast.job.observations import OBSERVATION_MODELS
+from earthfast.job.observations import MEASURED, OBSERVATION_MODELS
 from earthfast.job.schema import SCHEMA_FILE
+from earthfast.job.units import written
 from earthfast.job.wording import accepted_words, field_shape, model_of
 
 ROOT = Path(__file__).parent.parent.parent
@@ -77,6 +78,28 @@ def test_demonstration_loads_fits_the_schema_and_says_it_is_invented(path):
     assert loaded.job.heading.invented
     assert "invented" in loaded.text.split("schema_version")[0]
     assert all(entry.row() for entry in loaded.job.observations)
+
+
+@pytest.mark.parametrize("kind", OBSERVATION_KINDS.values(), ids=lambda kind: kind.kind)
+def test_an_ordinary_outcome_of_every_observation_is_within_its_limits(kind):
+    def in_words(value, entry):
+        if entry.dimension in MEASURED:
+            return written(value, MEASURED[entry.dimension])
+        return value
+
+    fields = {}
+    for entry in kind.fields:
+        value = getattr(kind.example, entry.name)
+        if value is not None:
+            fields[entry.name] = (
+                [in_words(one, entry) for one in value] if entry.many else in_words(value, entry)
+            )
+    row = (
+        OBSERVATION_MODELS[kind.kind]
+        .model_validate({"kind": kind.kind, "depth": kind.deepest, **fields})
+        .row()
+    )
+    assert type(row) is kind.row_type
 
 
 def test_demonstrations_are_the_scenarios_they_claim():

@@ -46,12 +46,14 @@ class Observation:
     ----------
     depth : depth below the ground surface at which it was seen, m; None when it holds for the place.
     x, y : place on the plan, m; None when not noted.
+    place : what the place is called; None when not noted.
     observer : whose hands.
     """
 
     depth: float | None = None
     x: float | None = None
     y: float | None = None
+    place: str | None = None
     observer: Observer = Observer.HOUSEHOLDER
 
 
@@ -67,6 +69,7 @@ class FieldEntry:
     choices : the words to choose from, for a choice.
     many : a list of values rather than one.
     required : it has no default.
+    least, most : least and most that is believed, as a person writes it; empty for no limit or for words.
     """
 
     name: str
@@ -75,14 +78,29 @@ class FieldEntry:
     choices: tuple[str, ...] = ()
     many: bool = False
     required: bool = True
+    least: str = ""
+    most: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Asks:
-    """Annotation of an observation's field: what it measures, and what to put there."""
+    """Annotation of an observation's field: what it measures, what to put there, and within which limits.
+
+    The limits are our proposal: wide enough for any ground, they catch slips of the unit and of the pen.
+    """
 
     dimension: Dimension
     sentence: str
+    least: str = ""
+    most: str = ""
+
+
+class DoubtfulObservationError(ValueError):
+    """Fields of one observation that cannot all be right: what was found, and what is accepted."""
+
+    def __init__(self, found: str, accepted: str) -> None:
+        super().__init__(f"{found}; accepted: {accepted}")
+        self.found, self.accepted = found, accepted
 
 
 Says = Callable[[Sequence[Any], StratumDraws], tuple[Evidence, ...]]  # Any: the kind's own row type
@@ -99,6 +117,7 @@ class ObservationKind:
     how : how to do it, in a sentence or two.
     row_type : the dataclass of one observation.
     fields : its own fields (where it was seen is common to all kinds).
+    deepest : depth down to which it can be made, as a person writes it (P).
     minutes : time it takes, the first time (P).
     cost : money it takes beyond the minutes, GBP (P).
     says : likelihood pieces of all observations of this kind in one stratum.
@@ -111,6 +130,7 @@ class ObservationKind:
     how: str
     row_type: type[Observation]
     fields: tuple[FieldEntry, ...]
+    deepest: str
     minutes: float
     cost: float
     says: Says
@@ -130,6 +150,7 @@ def observation(
     *,
     question: str,
     how: str,
+    deepest: str,
     minutes: float,
     says: Says,
     sources: tuple[str, ...],
@@ -147,6 +168,7 @@ def observation(
             how,
             row_type,
             _entries(row_type),
+            deepest,
             minutes,
             cost,
             says,
@@ -180,6 +202,8 @@ def _entries(row_type: type[Observation]) -> tuple[FieldEntry, ...]:
                 choices=tuple(choices[0]) if choices else (),
                 many=get_origin(value_type) is tuple,
                 required=field.default is dataclasses.MISSING,
+                least=asks.least,
+                most=asks.most,
             )
         )
     return tuple(entries)

@@ -10,6 +10,7 @@ from typing import TypeVar
 
 from pydantic import ValidationError
 
+from earthfast.ground.observation import DoubtfulObservationError
 from earthfast.job.choosing import Weights
 from earthfast.job.fields import Section
 from earthfast.job.observations import ObservationEntry, read_observation
@@ -147,19 +148,25 @@ def load_is_named_or_described(load: LoadEntry, path: Path) -> Iterator[Clash]:
 
 @_each("observation", reads=read_observation)
 def observation_hangs_together(seen: ObservationEntry, path: Path) -> Iterator[Clash]:
-    """Lists of one observation are as long as each other, depths go down, a place has both coordinates."""
+    """Lists are as long as each other, depths go down, a place has both coordinates, and the soil could exist."""
     if (seen.x is None) != (seen.y is None):
         yield Clash(path, "half of a place", "`x` and `y` together")
     lists = {name: value for name, value in seen if isinstance(value, tuple)}
     if len({len(value) for value in lists.values()}) > 1:
         counts = ", ".join(f"{len(value)} in `{name}`" for name, value in lists.items())
         yield Clash(path, counts, "as many entries in each list")
+        return
     start = getattr(seen, "start", None)
     reached = start.centre if start is not None else 0.0
     for number, depth in enumerate(lists.get("depths", ())):
         if depth.centre <= reached:
             yield Clash((*path, "depths", number), f"'{depth}'", "a depth below the one before")
+            return
         reached = depth.centre
+    try:
+        seen.row()
+    except DoubtfulObservationError as doubt:
+        yield Clash(path, doubt.found, doubt.accepted)
 
 
 @_each("site", "climate", reads=Climate.model_validate)

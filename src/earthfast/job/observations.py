@@ -11,6 +11,7 @@ from pydantic import Field, create_model
 import earthfast.ground.observations  # noqa: F401 (importing it registers every kind)
 from earthfast.ground.observation import (
     OBSERVATION_KINDS,
+    WHERE,
     FieldEntry,
     Observation,
     ObservationKind,
@@ -19,42 +20,22 @@ from earthfast.ground.observation import (
 from earthfast.ground.observation import (
     Dimension as Measures,
 )
-from earthfast.job.fields import (
-    Count,
-    Day,
-    Density,
-    Depth,
-    Duration,
-    Force,
-    Length,
-    Level,
-    Mass,
-    Name,
-    Note,
-    Ratio,
-    Section,
-    Stress,
-    Temperature,
-    Volume,
-    WaterContent,
-    YesNo,
-)
+from earthfast.job.fields import Count, Day, Depth, Level, Name, Note, Ratio, Section, YesNo, measured
 from earthfast.job.quantity import TypedQuantity
+from earthfast.job.units import Dimension, written
 
-FIELD_TYPES: dict[Measures, Any] = {  # Any: annotations
-    Measures.LENGTH: Length,
-    Measures.STRESS: Stress,
-    Measures.FORCE: Force,
-    Measures.FRACTION: WaterContent,
-    Measures.MASS: Mass,
-    Measures.VOLUME: Volume,
-    Measures.DENSITY: Density,
-    Measures.TEMPERATURE: Temperature,
-    Measures.TIME: Duration,
-    Measures.RATIO: Ratio,
-    Measures.COUNT: Count,
-    Measures.YES_NO: YesNo,
+MEASURED: dict[Measures, Dimension] = {
+    Measures.LENGTH: Dimension.LENGTH,
+    Measures.STRESS: Dimension.STRESS,
+    Measures.FORCE: Dimension.FORCE,
+    Measures.FRACTION: Dimension.FRACTION,
+    Measures.MASS: Dimension.MASS,
+    Measures.VOLUME: Dimension.VOLUME,
+    Measures.DENSITY: Dimension.DENSITY,
+    Measures.TEMPERATURE: Dimension.TEMPERATURE,
+    Measures.TIME: Dimension.DURATION,
 }
+BARE: dict[Measures, Any] = {Measures.RATIO: Ratio, Measures.COUNT: Count}  # Any: annotations
 
 
 class ObservationEntry(Section):
@@ -72,7 +53,7 @@ class ObservationEntry(Section):
     def row(self) -> Observation:
         """The observation as the ground takes it, in SI; a range is taken at its centre."""
         kind = OBSERVATION_KINDS[self.kind]
-        where = {"depth": self.depth, "x": self.x, "y": self.y, "observer": self.observer}
+        where = {name: getattr(self, name) for name in WHERE}
         own = {entry.name: getattr(self, entry.name) for entry in kind.fields}
         seen = {name: _bare(value) for name, value in (where | own).items() if value is not None}
         return kind.row_type(**seen)
@@ -86,16 +67,34 @@ def _bare(value: object) -> Any:  # noqa: ANN401 (a float, a word or a yes-no, a
     return value
 
 
-def _annotation(entry: FieldEntry) -> Any:  # noqa: ANN401 (an annotation)
-    plain: Any = type(entry.choices[0]) if entry.choices else FIELD_TYPES[entry.dimension]
+def _annotation(entry: FieldEntry, usual: object) -> Any:  # noqa: ANN401 (an annotation)
+    plain: Any = _plain(entry, usual)
     return Annotated[tuple[plain, ...], Field(min_length=1, max_length=5000)] if entry.many else plain
 
 
+def _plain(entry: FieldEntry, usual: object) -> Any:  # noqa: ANN401 (an annotation)
+    """One value of a field, within the limits of its kind."""
+    if entry.choices:
+        return type(entry.choices[0])
+    if entry.dimension is Measures.YES_NO:
+        return YesNo
+    if entry.dimension in BARE:
+        return Annotated[BARE[entry.dimension], Field(ge=float(entry.least), le=float(entry.most))]
+    dimension = MEASURED[entry.dimension]
+    one = usual[0] if isinstance(usual, tuple) else usual
+    example = written(one, dimension) if isinstance(one, float) else ""
+    return Annotated[TypedQuantity, measured(dimension, entry.least, entry.most, example=example)]
+
+
 def _model(kind: ObservationKind) -> type[ObservationEntry]:
-    about_kind = ObservationEntry.model_fields["kind"].description
-    fields: dict[str, Any] = {"kind": (Literal[kind.kind], Field(description=about_kind))}
+    about = {name: ObservationEntry.model_fields[name].description for name in ("kind", "depth")}
+    depth = Annotated[TypedQuantity, measured(Dimension.LENGTH, most=kind.deepest)]
+    fields: dict[str, Any] = {
+        "kind": (Literal[kind.kind], Field(description=about["kind"])),
+        "depth": (depth | None, Field(None, description=about["depth"])),
+    }
     for entry in kind.fields:
-        annotation = _annotation(entry)
+        annotation = _annotation(entry, getattr(kind.example, entry.name))
         if entry.required:
             fields[entry.name] = (annotation, Field(description=entry.sentence))
         else:

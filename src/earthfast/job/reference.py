@@ -85,7 +85,7 @@ def _observations() -> Iterator[str]:
     for name, model in OBSERVATION_MODELS.items():
         kind = OBSERVATION_KINDS[name]
         yield f"### `{name}`\n"
-        yield f"{kind.question} {kind.how} About {kind.minutes:g} minutes.\n"
+        yield f"{kind.question} {kind.how} About {kind.minutes:g} minutes; down to {kind.deepest}.\n"
         yield _table(model, skip=common)
 
 

@@ -25,6 +25,7 @@ class Shape:
     kind: Any  # Any: a type or a typing construct
     reader: TypedText | None = None
     least: float | None = None
+    most: float | None = None
     example: str = ""
     fewest: int = 1
     many: bool = False
@@ -48,9 +49,10 @@ def shape_of(annotation: object, metadata: tuple[Any, ...] = ()) -> Shape:  # An
         return Shape(annotation, many=True, fewest=fewest, of_each=get_args(annotation)[0])
     if origin is dict:
         return Shape(annotation, of_each=get_args(annotation)[1])
-    least = next((one.ge for one in metadata if hasattr(one, "ge")), None)
+    least = max((one.ge for one in metadata if hasattr(one, "ge")), default=None)
+    most = min((one.le for one in metadata if hasattr(one, "le")), default=None)
     example = next((one for one in metadata if isinstance(one, Example)), None)
-    return Shape(annotation, least=least, example=example.text if example else "")
+    return Shape(annotation, least=least, most=most, example=example.text if example else "")
 
 
 def _flat(metadata: list[object]) -> Iterator[object]:
@@ -77,9 +79,13 @@ def accepted_words(shape: Shape) -> str:
     if issubclass(shape.kind, BaseModel):
         return f"a table with {', '.join(toml_names(shape.kind))}"
     more = "" if shape.least is None else f", {shape.least:g} or more"
+    if shape.most is not None and shape.most < UNTOLD:
+        more = f"{more} and {shape.most:g} or less"
     like = f" such as '{shape.example}'" if shape.example else ""
     return f"{PLAIN_WORDS[shape.kind]}{more}{like}"
 
+
+UNTOLD = 1.0e3  # limits of numbers from here on only keep nonsense out, and are not worth a word
 
 PLAIN_WORDS: dict[type, str] = {
     str: "text in quotes, not empty",

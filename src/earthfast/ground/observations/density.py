@@ -11,7 +11,7 @@ import numpy as np
 from earthfast.estimate import Evidence, Numbers
 from earthfast.ground.compaction import compaction_peak
 from earthfast.ground.field_density import core_cutter_density, sand_replacement_density
-from earthfast.ground.observation import Asks, Dimension, Observation, observation
+from earthfast.ground.observation import Asks, Dimension, DoubtfulObservationError, Observation, observation
 from earthfast.ground.stratum_draws import StratumDraws
 
 
@@ -22,6 +22,15 @@ def _density_says(
     return (Numbers(np.asarray(values), np.log(ground.dry_density), 0.05, 0.02),)
 
 
+LIGHTEST, HEAVIEST = 300.0, 2700.0  # kg/m³; peat to solid stone; P
+
+
+def _refuse_no_soil(dry_density: float) -> None:
+    if not LIGHTEST <= dry_density <= HEAVIEST:
+        found = f"masses and sizes that give a dry density of {dry_density:,.0f} kg/m³"
+        raise DoubtfulObservationError(found, f"such as give {LIGHTEST:,.0f} to {HEAVIEST:,.0f} kg/m³")
+
+
 DENSITY_SOURCES = ("earthfast_proposal, scatter of density in place about 5 % [P]",)
 
 
@@ -30,6 +39,7 @@ DENSITY_SOURCES = ("earthfast_proposal, scatter of density in place about 5 % [P
     question="What is the density in place, by sand poured into the hole?",
     how="Dig a small neat hole, keep all the soil, fill the hole from the cone with dry sand of known "
     "density.",
+    deepest="5 m",
     minutes=30.0,
     cost=5.0,
     says=_density_says,
@@ -46,11 +56,18 @@ DENSITY_SOURCES = ("earthfast_proposal, scatter of density in place about 5 % [P
 class SandReplacement(Observation):
     """Density in place by sand replacement."""
 
-    sand_used: Annotated[float, Asks(Dimension.MASS, "Sand that left the cone.")]
-    sand_in_cone: Annotated[float, Asks(Dimension.MASS, "Sand that stays in the cone's funnel.")]
-    sand_density: Annotated[float, Asks(Dimension.DENSITY, "Poured density of the sand.")]
-    soil_mass: Annotated[float, Asks(Dimension.MASS, "Mass of the moist soil from the hole.")]
-    water_content: Annotated[float, Asks(Dimension.FRACTION, "Water over dry mass.")]
+    sand_used: Annotated[float, Asks(Dimension.MASS, "Sand that left the cone.", "100 g", "30 kg")]
+    sand_in_cone: Annotated[float, Asks(Dimension.MASS, "Sand that stays in the cone's funnel.", "", "10 kg")]
+    sand_density: Annotated[float, Asks(Dimension.DENSITY, "Poured density of the sand.", "1 t/m³", "2 t/m³")]
+    soil_mass: Annotated[
+        float, Asks(Dimension.MASS, "Mass of the moist soil from the hole.", "100 g", "60 kg")
+    ]
+    water_content: Annotated[float, Asks(Dimension.FRACTION, "Water over dry mass.", "", "200 %")]
+
+    def __post_init__(self) -> None:
+        if self.sand_in_cone >= self.sand_used:
+            raise DoubtfulObservationError("no more sand used than stays in the cone", "more sand used")
+        _refuse_no_soil(self.dry_density)
 
     @property
     def dry_density(self) -> float:
@@ -65,6 +82,7 @@ class SandReplacement(Observation):
     "core cutter",
     question="What is the density in place, by a driven ring?",
     how="Drive a steel ring in, dig it out, trim both faces, weigh; soil without stones only.",
+    deepest="10 m",
     minutes=20.0,
     cost=2.0,
     says=_density_says,
@@ -75,10 +93,15 @@ class SandReplacement(Observation):
 class CoreCutter(Observation):
     """Density in place by a driven ring, 100 mm across and 130 mm long unless given."""
 
-    soil_mass: Annotated[float, Asks(Dimension.MASS, "Mass of the moist soil in the ring.")]
-    water_content: Annotated[float, Asks(Dimension.FRACTION, "Water over dry mass.")]
-    diameter: Annotated[float, Asks(Dimension.LENGTH, "Inside diameter of the ring.")] = 0.100
-    length: Annotated[float, Asks(Dimension.LENGTH, "Length of the ring.")] = 0.130
+    soil_mass: Annotated[float, Asks(Dimension.MASS, "Mass of the moist soil in the ring.", "20 g", "30 kg")]
+    water_content: Annotated[float, Asks(Dimension.FRACTION, "Water over dry mass.", "", "200 %")]
+    diameter: Annotated[float, Asks(Dimension.LENGTH, "Inside diameter of the ring.", "20 mm", "300 mm")] = (
+        0.100
+    )
+    length: Annotated[float, Asks(Dimension.LENGTH, "Length of the ring.", "10 mm", "500 mm")] = 0.130
+
+    def __post_init__(self) -> None:
+        _refuse_no_soil(self.dry_density)
 
     @property
     def dry_density(self) -> float:
@@ -98,6 +121,7 @@ def _compaction_says(rows: Sequence[CompactionTest], ground: StratumDraws) -> tu
     "compaction",
     question="Which dry density does it reach at each water content, rammed in a mould?",
     how="Ram soil at five water contents into a mould, weigh, dry a piece of each.",
+    deepest="30 m",
     minutes=120.0,
     cost=90.0,
     says=_compaction_says,
@@ -111,9 +135,12 @@ def _compaction_says(rows: Sequence[CompactionTest], ground: StratumDraws) -> tu
 class CompactionTest(Observation):
     """Points of a compaction curve."""
 
-    water: Annotated[tuple[float, ...], Asks(Dimension.FRACTION, "Water content of each point.")]
-    dry_density: Annotated[tuple[float, ...], Asks(Dimension.DENSITY, "Dry density of each point.")]
+    water: Annotated[tuple[float, ...], Asks(Dimension.FRACTION, "Water content of each point.", "", "100 %")]
+    dry_density: Annotated[
+        tuple[float, ...], Asks(Dimension.DENSITY, "Dry density of each point.", "0.5 t/m³", "2.6 t/m³")
+    ]
 
     def __post_init__(self) -> None:
         if len(self.water) != len(self.dry_density) or len(self.water) < 3:
-            raise ValueError("a compaction curve needs three points or more, each with water and density")
+            found = f"{len(self.water)} water contents and {len(self.dry_density)} densities"
+            raise DoubtfulObservationError(found, "three points or more, each with water and density")

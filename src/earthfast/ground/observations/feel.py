@@ -97,6 +97,7 @@ def _thread_says(rows: Sequence[ThreadTest], ground: StratumDraws) -> tuple[Evid
     question="Can you roll it into a 3 mm thread?",
     how="Take soil without grit, wet it to putty, roll it on a flat board to the thickness of a matchstick, "
     "fold it and roll again until it crumbles.",
+    deepest="10 m",
     minutes=5.0,
     says=_thread_says,
     example={"result": Thread.EASILY},
@@ -124,6 +125,7 @@ HAND_KEY = (
     question="How does a dried ball of it break?",
     how="Dry a 12 mm ball in the sun or a warm oven, then crush it: slight is finger pressure, medium firm "
     "finger pressure, high only against a table, very high not even so.",
+    deepest="10 m",
     minutes=5.0,
     says=_dry_strength_says,
     example={"result": DryStrength.MEDIUM},
@@ -144,6 +146,7 @@ def _dilatancy_says(rows: Sequence[DilatancyTest], ground: StratumDraws) -> tupl
     "dilatancy",
     question="Does water show on a soft pat when you shake it, and go when you squeeze?",
     how="Hold a soft pat in the palm, knock the hand sideways against the other, then close the fingers.",
+    deepest="10 m",
     minutes=3.0,
     says=_dilatancy_says,
     example={"result": Dilatancy.VERY_SLOW},
@@ -164,6 +167,7 @@ def _toughness_says(rows: Sequence[ToughnessTest], ground: StratumDraws) -> tupl
     "toughness",
     question="How stiff is the thread just before it crumbles?",
     how="Roll the thread until it crumbles, press the bits into a lump and knead it.",
+    deepest="10 m",
     minutes=5.0,
     says=_toughness_says,
     example={"result": Toughness.MEDIUM},
@@ -186,6 +190,7 @@ def _shine_says(rows: Sequence[ShineTest], ground: StratumDraws) -> tuple[Eviden
     "shine",
     question="Does a cut face of a moist lump shine?",
     how="Press a moist lump firm and draw a knife blade across it.",
+    deepest="10 m",
     minutes=1.0,
     says=_shine_says,
     example={"result": Shine.SLIGHT},
@@ -230,6 +235,7 @@ def _feel_probabilities(ground: StratumDraws) -> Floats:
     question="How long a ribbon can you squeeze out over your forefinger before it breaks?",
     how="Knead a moist ball to putty, push it between thumb and forefinger into a flat ribbon about 3 mm "
     "thick and let it hang until it breaks.",
+    deepest="10 m",
     minutes=5.0,
     says=_ribbon_says,
     example={"length": 0.035, "feel": Feel.NEITHER},
@@ -242,7 +248,7 @@ def _feel_probabilities(ground: StratumDraws) -> Floats:
 class Ribbon(Observation):
     """A ribbon squeezed over the forefinger."""
 
-    length: Annotated[float, Asks(Dimension.LENGTH, "Length at which the ribbon breaks.")]
+    length: Annotated[float, Asks(Dimension.LENGTH, "Length at which the ribbon breaks.", "", "300 mm")]
     feel: Annotated[Feel | None, Asks(Dimension.CHOICE, "How a wet pinch feels between the fingers.")] = None
 
 
@@ -260,6 +266,7 @@ def _hung_ribbon_says(rows: Sequence[HungRibbon], ground: StratumDraws) -> tuple
     question="How long a rolled ribbon hangs from your hand before it breaks?",
     how="Roll soil at the plastic limit to a cylinder 12 mm thick, flatten it to 6 mm and feed it over the "
     "hand. This is not the ribbon squeezed over a finger.",
+    deepest="10 m",
     minutes=5.0,
     says=_hung_ribbon_says,
     example={"length": 0.120},
@@ -272,4 +279,6 @@ def _hung_ribbon_says(rows: Sequence[HungRibbon], ground: StratumDraws) -> tuple
 class HungRibbon(Observation):
     """A rolled ribbon hung from the hand."""
 
-    length: Annotated[float, Asks(Dimension.LENGTH, "Length at which the hanging ribbon breaks.")]
+    length: Annotated[
+        float, Asks(Dimension.LENGTH, "Length at which the hanging ribbon breaks.", "", "600 mm")
+    ]

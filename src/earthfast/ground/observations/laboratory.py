@@ -10,7 +10,7 @@ import numpy as np
 from scipy.special import ndtr
 
 from earthfast.estimate import Answers, Evidence, Floats, Numbers
-from earthfast.ground.observation import Asks, Dimension, Observation, observation
+from earthfast.ground.observation import Asks, Dimension, DoubtfulObservationError, Observation, observation
 from earthfast.ground.stratum_draws import StratumDraws
 
 WITHIN_STRATUM = 0.08  # coefficient of variation of limits within a stratum of one garden; P
@@ -37,6 +37,7 @@ LIMIT_SOURCES = (
     "liquid limit",
     question="What is the liquid limit?",
     how="Send a bag of about a kilogram to a laboratory, or use the cone or the cup.",
+    deepest="30 m",
     minutes=20.0,
     cost=40.0,
     says=_liquid_limit_says,
@@ -47,7 +48,7 @@ LIMIT_SOURCES = (
 class LiquidLimit(Observation):
     """Liquid limit of the part finer than 0.425 mm."""
 
-    value: Annotated[float, Asks(Dimension.FRACTION, "Liquid limit.")]
+    value: Annotated[float, Asks(Dimension.FRACTION, "Liquid limit.", "10 %", "600 %")]
 
 
 def _plastic_limit_says(rows: Sequence[PlasticLimit], ground: StratumDraws) -> tuple[Evidence, ...]:
@@ -66,6 +67,7 @@ def _plastic_limit_says(rows: Sequence[PlasticLimit], ground: StratumDraws) -> t
     "plastic limit",
     question="What is the plastic limit, or will it not roll at all?",
     how="Weigh threads that just crumble at 3 mm, dry them, weigh again.",
+    deepest="30 m",
     minutes=30.0,
     cost=0.0,
     says=_plastic_limit_says,
@@ -77,7 +79,8 @@ class PlasticLimit(Observation):
     """Plastic limit of the part finer than 0.425 mm; leave the value out for a non-plastic soil."""
 
     value: Annotated[
-        float | None, Asks(Dimension.FRACTION, "Plastic limit; leave out when no thread rolls.")
+        float | None,
+        Asks(Dimension.FRACTION, "Plastic limit; leave out when no thread rolls.", "3 %", "300 %"),
     ] = None
 
 
@@ -90,6 +93,7 @@ def _water_content_says(rows: Sequence[WaterContent], ground: StratumDraws) -> t
     "water content",
     question="How much water does it hold, by dry mass?",
     how="Weigh a fresh sample, dry it at 105 °C until it loses no more, weigh again.",
+    deepest="30 m",
     minutes=20.0,
     says=_water_content_says,
     example={"value": 0.20},
@@ -99,7 +103,7 @@ def _water_content_says(rows: Sequence[WaterContent], ground: StratumDraws) -> t
 class WaterContent(Observation):
     """Water over dry mass."""
 
-    value: Annotated[float, Asks(Dimension.FRACTION, "Mass of water over mass of dry soil.")]
+    value: Annotated[float, Asks(Dimension.FRACTION, "Mass of water over mass of dry soil.", "", "1000 %")]
 
 
 def _grading_says(rows: Sequence[GradingTest], ground: StratumDraws) -> tuple[Evidence, ...]:
@@ -132,6 +136,7 @@ def passing_at(row: GradingTest, size: float) -> float | None:
     "grading",
     question="How much passes each sieve?",
     how="Dry, break up, sieve wet over 0.075 mm or 0.063 mm, weigh what each sieve keeps.",
+    deepest="30 m",
     minutes=60.0,
     cost=60.0,
     says=_grading_says,
@@ -142,12 +147,15 @@ def passing_at(row: GradingTest, size: float) -> float | None:
 class GradingTest(Observation):
     """Shares passing a set of sieves."""
 
-    sizes: Annotated[tuple[float, ...], Asks(Dimension.LENGTH, "Sieve sizes.")]
-    passing: Annotated[tuple[float, ...], Asks(Dimension.FRACTION, "Share passing each sieve.")]
+    sizes: Annotated[tuple[float, ...], Asks(Dimension.LENGTH, "Sieve sizes.", "0.0002 mm", "300 mm")]
+    passing: Annotated[tuple[float, ...], Asks(Dimension.FRACTION, "Share passing each sieve.", "", "100 %")]
 
     def __post_init__(self) -> None:
         if len(self.sizes) != len(self.passing):
-            raise ValueError(f"give one share for each sieve: {len(self.sizes)} and {len(self.passing)}")
+            found = f"{len(self.sizes)} sieves and {len(self.passing)} shares"
+            raise DoubtfulObservationError(found, "one share for each sieve")
+        if len(set(self.sizes)) != len(self.sizes):
+            raise DoubtfulObservationError("a sieve named twice", "each sieve once")
 
 
 WEAKEST_CBR = 0.2  # a test that reads nothing means less than this; P
@@ -167,6 +175,7 @@ def _cbr_says(rows: Sequence[CbrTest], ground: StratumDraws) -> tuple[Evidence, 
     "cbr",
     question="What is the CBR from a loading test?",
     how="In the laboratory after four days of soaking for the wet state, or in place as found.",
+    deepest="10 m",
     minutes=30.0,
     cost=120.0,
     says=_cbr_says,
@@ -177,7 +186,7 @@ def _cbr_says(rows: Sequence[CbrTest], ground: StratumDraws) -> tuple[Evidence, 
 class CbrTest(Observation):
     """CBR by a loading test, in percent by definition."""
 
-    value: Annotated[float, Asks(Dimension.RATIO, "CBR, in percent by definition.")]
+    value: Annotated[float, Asks(Dimension.RATIO, "CBR, in percent by definition.", "0", "200")]
     soaked: Annotated[bool, Asks(Dimension.YES_NO, "The specimen was soaked for four days.")]
 
 
@@ -191,6 +200,7 @@ def _plate_says(rows: Sequence[PlateTest], ground: StratumDraws) -> tuple[Eviden
     "plate",
     question="What stiffness does a plate test give?",
     how="Load a plate on the trimmed stratum or drop the light weight on it; write the modulus.",
+    deepest="5 m",
     minutes=30.0,
     cost=100.0,
     says=_plate_says,
@@ -201,7 +211,7 @@ def _plate_says(rows: Sequence[PlateTest], ground: StratumDraws) -> tuple[Eviden
 class PlateTest(Observation):
     """Modulus from a plate test on the stratum as found."""
 
-    modulus: Annotated[float, Asks(Dimension.STRESS, "Modulus of deformation.")]
+    modulus: Annotated[float, Asks(Dimension.STRESS, "Modulus of deformation.", "0.1 MPa", "1000 MPa")]
 
 
 def _organic_says(rows: Sequence[OrganicContent], ground: StratumDraws) -> tuple[Evidence, ...]:
@@ -213,6 +223,7 @@ def _organic_says(rows: Sequence[OrganicContent], ground: StratumDraws) -> tuple
     "organic content",
     question="How much organic matter does it hold, by dry mass?",
     how="Loss on ignition in a laboratory, or 1.72 times organic carbon.",
+    deepest="30 m",
     minutes=15.0,
     cost=30.0,
     says=_organic_says,
@@ -223,7 +234,7 @@ def _organic_says(rows: Sequence[OrganicContent], ground: StratumDraws) -> tuple
 class OrganicContent(Observation):
     """Organic matter over dry mass."""
 
-    value: Annotated[float, Asks(Dimension.FRACTION, "Organic matter over dry mass.")]
+    value: Annotated[float, Asks(Dimension.FRACTION, "Organic matter over dry mass.", "", "100 %")]
 
 
 PASTE_PH = 12.1  # soil-cement paste below this after 15 minutes: organic matter that slows setting; M
@@ -239,6 +250,7 @@ def _paste_ph_says(rows: Sequence[PastePh], ground: StratumDraws) -> tuple[Evide
     "paste ph",
     question="What pH has a paste of ten parts soil and one part cement after a quarter of an hour?",
     how="Mix 25 g of dry soil with 2.5 g of cement and water, wait 15 minutes, read a meter or a strip.",
+    deepest="30 m",
     minutes=25.0,
     cost=3.0,
     says=_paste_ph_says,
@@ -252,7 +264,7 @@ def _paste_ph_says(rows: Sequence[PastePh], ground: StratumDraws) -> tuple[Evide
 class PastePh(Observation):
     """PH of a soil-cement paste."""
 
-    value: Annotated[float, Asks(Dimension.RATIO, "pH after 15 minutes.")]
+    value: Annotated[float, Asks(Dimension.RATIO, "pH after 15 minutes.", "6", "14")]
 
 
 def _sulfate_says(rows: Sequence[Sulfate], ground: StratumDraws) -> tuple[Evidence, ...]:
@@ -264,6 +276,7 @@ def _sulfate_says(rows: Sequence[Sulfate], ground: StratumDraws) -> tuple[Eviden
     "sulfate",
     question="How much sulfate does it hold, by dry mass?",
     how="Water-soluble or acid-soluble sulfate in a laboratory; strips give a first idea.",
+    deepest="30 m",
     minutes=15.0,
     cost=35.0,
     says=_sulfate_says,
@@ -274,4 +287,6 @@ def _sulfate_says(rows: Sequence[Sulfate], ground: StratumDraws) -> tuple[Eviden
 class Sulfate(Observation):
     """Sulfate over dry mass."""
 
-    value: Annotated[float, Asks(Dimension.FRACTION, "Sulfate over dry mass (1000 ppm is 0.1 %).")]
+    value: Annotated[
+        float, Asks(Dimension.FRACTION, "Sulfate over dry mass (1000 ppm is 0.1 %).", "", "30 %")
+    ]

@@ -10,7 +10,14 @@ from typing import Annotated
 import numpy as np
 
 from earthfast.estimate import Answers, Evidence, Floats, Numbers, ordered_choices
-from earthfast.ground.observation import Asks, Dimension, Observation, Observer, observation
+from earthfast.ground.observation import (
+    Asks,
+    Dimension,
+    DoubtfulObservationError,
+    Observation,
+    Observer,
+    observation,
+)
 from earthfast.ground.settling import settled_grain_size
 from earthfast.ground.stratum_draws import StratumDraws
 
@@ -37,6 +44,7 @@ def _colour_says(rows: Sequence[ColourAndSmell], ground: StratumDraws) -> tuple[
     "colour and smell",
     question="What colour is a fresh moist piece, and does it smell?",
     how="Break a moist lump open, look at once, and smell it; warm it in the hand if unsure.",
+    deepest="30 m",
     minutes=1.0,
     says=_colour_says,
     example={"result": Colour.PLAIN},
@@ -72,6 +80,7 @@ def _squeeze_says(rows: Sequence[SqueezeAndDrop], ground: StratumDraws) -> tuple
     "squeeze and drop",
     question="What does a squeezed ball do when you drop it?",
     how="Squeeze a handful hard and drop it 1.5 m onto something hard.",
+    deepest="10 m",
     minutes=1.0,
     says=_squeeze_says,
     example={"result": Squeeze.LUMPS},
@@ -128,6 +137,7 @@ def _one_jar(row: Jar, ground: StratumDraws, jars: int) -> tuple[Evidence, ...]:
     question="How thick are the layers that settle in a jar of muddy water?",
     how="Sieve off what is coarser than 2 mm, shake a third of a jar of soil with water and a little "
     "detergent, mark the settled height after 40 seconds (sand), 2 hours (silt) and two days (clay).",
+    deepest="30 m",
     minutes=15.0,
     says=_jar_says,
     example={"sand": 0.020, "silt": 0.018, "clay": 0.012},
@@ -141,17 +151,38 @@ def _one_jar(row: Jar, ground: StratumDraws, jars: int) -> tuple[Evidence, ...]:
 class Jar(Observation):
     """Heights of the layers settled in a jar."""
 
-    sand: Annotated[float, Asks(Dimension.LENGTH, "Thickness of the layer settled by the first mark.")]
-    silt: Annotated[float, Asks(Dimension.LENGTH, "Thickness settled between the first and the second mark.")]
-    clay: Annotated[float, Asks(Dimension.LENGTH, "Thickness settled after the second mark.")]
+    sand: Annotated[
+        float, Asks(Dimension.LENGTH, "Thickness of the layer settled by the first mark.", "", "300 mm")
+    ]
+    silt: Annotated[
+        float,
+        Asks(Dimension.LENGTH, "Thickness settled between the first and the second mark.", "", "300 mm"),
+    ]
+    clay: Annotated[float, Asks(Dimension.LENGTH, "Thickness settled after the second mark.", "", "300 mm")]
     water_column: Annotated[
-        float | None, Asks(Dimension.LENGTH, "Depth of water the grains fell through; 150 mm if not given.")
+        float | None,
+        Asks(
+            Dimension.LENGTH,
+            "Depth of water the grains fell through; 150 mm if not given.",
+            "30 mm",
+            "600 mm",
+        ),
     ] = None
-    sand_time: Annotated[float, Asks(Dimension.TIME, "When the first mark was made.")] = SAND_MARK
-    silt_time: Annotated[float, Asks(Dimension.TIME, "When the second mark was made.")] = SILT_MARK
-    temperature: Annotated[float, Asks(Dimension.TEMPERATURE, "Temperature of the water.")] = 20.0
+    sand_time: Annotated[float, Asks(Dimension.TIME, "When the first mark was made.", "5 s", "10 min")] = (
+        SAND_MARK
+    )
+    silt_time: Annotated[
+        float, Asks(Dimension.TIME, "When the second mark was made.", "10 min", "3 days")
+    ] = SILT_MARK
+    temperature: Annotated[
+        float, Asks(Dimension.TEMPERATURE, "Temperature of the water.", "1 °C", "40 °C")
+    ] = 20.0
     dispersed: Annotated[bool, Asks(Dimension.YES_NO, "Detergent or sodium salt was added.")] = True
 
     def __post_init__(self) -> None:
         if min(self.sand, self.silt, self.clay) < 0.0 or self.sand + self.silt + self.clay <= 0.0:
-            raise ValueError("a jar needs at least one layer with a thickness, and none below 0")
+            raise DoubtfulObservationError(
+                "no layer with a thickness", "a thickness above 0 of one layer at least"
+            )
+        if self.silt_time <= self.sand_time:
+            raise DoubtfulObservationError("`silt_time` not after `sand_time`", "the marks in their order")

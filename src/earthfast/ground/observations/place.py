@@ -65,6 +65,7 @@ def _said_probabilities(ground: StratumDraws) -> np.ndarray[tuple[int, int], np.
     "digger driver said",
     question="What did the person who dug here say?",
     how="Ask what it was and how it dug; take the words as they come.",
+    deepest="30 m",
     minutes=2.0,
     says=_said_says,
     example={"soil": SaidSoil.CLAY, "digging": SaidDigging.FIRM},
@@ -95,6 +96,7 @@ def _tree_says(_rows: Sequence[Tree], _ground: StratumDraws) -> tuple[Evidence, 
     question="Which trees stand near, how far, how tall, how thick?",
     how="Pace the distance to the stem, compare its height with a person, tape the stem at chest height. "
     "Trees say nothing about strength; they decide about roots, drying and what may be dug.",
+    deepest="1 m",
     minutes=5.0,
     says=_tree_says,
     example={"distance": 6.0, "height": 12.0, "stem_diameter": 0.35},
@@ -105,10 +107,14 @@ class Tree(Observation):
     """A tree near the work."""
 
     distance: Annotated[
-        float, Asks(Dimension.LENGTH, "Distance from the stem to the nearest edge of the work.")
+        float, Asks(Dimension.LENGTH, "Distance from the stem to the nearest edge of the work.", "", "200 m")
     ]
-    height: Annotated[float, Asks(Dimension.LENGTH, "Height of the tree, or its height when grown.")]
-    stem_diameter: Annotated[float, Asks(Dimension.LENGTH, "Diameter of the stem at chest height.")]
+    height: Annotated[
+        float, Asks(Dimension.LENGTH, "Height of the tree, or its height when grown.", "0.5 m", "120 m")
+    ]
+    stem_diameter: Annotated[
+        float, Asks(Dimension.LENGTH, "Diameter of the stem at chest height.", "10 mm", "10 m")
+    ]
     water_demand: Annotated[WaterDemand, Asks(Dimension.CHOICE, "Water demand of the species.")] = (
         WaterDemand.MODERATE
     )

@@ -19,7 +19,7 @@ from earthfast.ground.consistency import (
     Thumb,
     consistency_bands,
 )
-from earthfast.ground.observation import Asks, Dimension, Observation, observation
+from earthfast.ground.observation import Asks, Dimension, DoubtfulObservationError, Observation, observation
 from earthfast.ground.stratum_draws import StratumDraws
 
 WEAKEST = 2.0e3  # Pa; a reading of nothing means less than this; P
@@ -72,6 +72,7 @@ def _thumb_says(rows: Sequence[ThumbTest], ground: StratumDraws) -> tuple[Eviden
     "thumb",
     question="How far does your thumb go into a fresh face?",
     how="Press into the freshly cut side of the hole at several places, not into loose crumbs.",
+    deepest="5 m",
     minutes=2.0,
     says=_thumb_says,
     example={"result": Thumb.MODERATE},
@@ -98,6 +99,7 @@ FOOT_AND_WHEEL = (
     "boot heel",
     question="How far does your heel sink in?",
     how="Strip the topsoil, stand on one heel on the stratum, then walk over it.",
+    deepest="3 m",
     minutes=2.0,
     says=_boot_heel_says,
     example={"result": BootHeel.MARK},
@@ -118,6 +120,7 @@ def _wheel_rut_says(rows: Sequence[WheelRutSeen], ground: StratumDraws) -> tuple
     "wheel rut",
     question="What does a wheel leave behind?",
     how="Look where a vehicle has driven on the stripped stratum.",
+    deepest="3 m",
     minutes=2.0,
     says=_wheel_rut_says,
     example={"result": WheelRut.LORRY_RUT},
@@ -144,6 +147,7 @@ def _consistency_says(rows: Sequence[ConsistencyNoted], ground: StratumDraws) ->
     "consistency",
     question="Which word of consistency does the log use, and by which scheme?",
     how="Copy the word from a borehole or pit log together with its scheme.",
+    deepest="30 m",
     minutes=2.0,
     says=_consistency_says,
     example={"word": ConsistencyWord.FIRM, "scheme": ConsistencyScheme.BS},
@@ -164,7 +168,7 @@ class ConsistencyNoted(Observation):
         words = consistency_bands(self.scheme).words
         if self.word not in words:
             accepted = ", ".join(words)
-            raise ValueError(f"the scheme {self.scheme} has no word '{self.word}'; it has {accepted}")
+            raise DoubtfulObservationError(f"'{self.word}', no word of the scheme {self.scheme}", accepted)
 
 
 def _spot(ground: StratumDraws, repeat: float) -> Floats:
@@ -184,6 +188,7 @@ def _pocket_penetrometer_says(
     question="What does a pocket penetrometer read on a fresh face?",
     how="Push to the mark in a few seconds, ten times, away from stones; write the scale's reading "
     "(unconfined strength).",
+    deepest="10 m",
     minutes=5.0,
     cost=2.0,
     says=_pocket_penetrometer_says,
@@ -194,7 +199,9 @@ def _pocket_penetrometer_says(
 class PocketPenetrometer(Observation):
     """One reading of a pocket penetrometer, as unconfined strength."""
 
-    reading: Annotated[float, Asks(Dimension.STRESS, "Reading of the scale (unconfined strength).")]
+    reading: Annotated[
+        float, Asks(Dimension.STRESS, "Reading of the scale (unconfined strength).", "", "1000 kPa")
+    ]
 
 
 def _hand_vane_says(rows: Sequence[HandVane], ground: StratumDraws) -> tuple[Evidence, ...]:
@@ -206,6 +213,7 @@ def _hand_vane_says(rows: Sequence[HandVane], ground: StratumDraws) -> tuple[Evi
     "hand vane",
     question="What does a hand vane read?",
     how="Push the vane two blade heights into undisturbed fine soil and turn steadily.",
+    deepest="10 m",
     minutes=5.0,
     cost=3.0,
     says=_hand_vane_says,
@@ -216,7 +224,7 @@ def _hand_vane_says(rows: Sequence[HandVane], ground: StratumDraws) -> tuple[Evi
 class HandVane(Observation):
     """One vane reading, as undrained strength."""
 
-    strength: Annotated[float, Asks(Dimension.STRESS, "Undrained strength read.")]
+    strength: Annotated[float, Asks(Dimension.STRESS, "Undrained strength read.", "", "500 kPa")]
 
 
 def _steel_rod_says(_rows: Sequence[SteelRod], _ground: StratumDraws) -> tuple[Evidence, ...]:
@@ -228,6 +236,7 @@ def _steel_rod_says(_rows: Sequence[SteelRod], _ground: StratumDraws) -> tuple[E
     question="How far does a pointed steel rod go in under your weight?",
     how="Lean on a 10 to 16 mm rod. It maps soft spots and the depth of firm ground; no strength is read "
     "from it, since no calibration is published.",
+    deepest="3 m",
     minutes=1.0,
     says=_steel_rod_says,
     example={"reach": 0.4},
@@ -237,7 +246,7 @@ def _steel_rod_says(_rows: Sequence[SteelRod], _ground: StratumDraws) -> tuple[E
 class SteelRod(Observation):
     """Depth that a rod reaches under body weight."""
 
-    reach: Annotated[float, Asks(Dimension.LENGTH, "Depth the rod reaches.")]
+    reach: Annotated[float, Asks(Dimension.LENGTH, "Depth the rod reaches.", "", "3 m")]
 
 
 class Hammer(StrEnum):
@@ -274,6 +283,7 @@ def _cone_says(rows: Sequence[ConePenetrometer], ground: StratumDraws) -> tuple[
     question="How far does a dynamic cone go in for each set of blows?",
     how="Drop the hammer 575 mm, read the scale after every blow or set of blows; restart 300 mm away when "
     "a stone stops it.",
+    deepest="10 m",
     minutes=15.0,
     cost=10.0,
     says=_cone_says,
@@ -287,9 +297,13 @@ def _cone_says(rows: Sequence[ConePenetrometer], ground: StratumDraws) -> tuple[
 class ConePenetrometer(Observation):
     """One sounding, or the part of it within one stratum."""
 
-    blows: Annotated[tuple[int, ...], Asks(Dimension.COUNT, "Blows of each set.")]
-    depths: Annotated[tuple[float, ...], Asks(Dimension.LENGTH, "Depth of the tip after each set.")]
-    start: Annotated[float, Asks(Dimension.LENGTH, "Depth of the tip before the first blow.")] = 0.0
+    blows: Annotated[tuple[int, ...], Asks(Dimension.COUNT, "Blows of each set.", "1", "500")]
+    depths: Annotated[
+        tuple[float, ...], Asks(Dimension.LENGTH, "Depth of the tip after each set.", "", "10 m")
+    ]
+    start: Annotated[float, Asks(Dimension.LENGTH, "Depth of the tip before the first blow.", "", "10 m")] = (
+        0.0
+    )
     hammer: Annotated[Hammer, Asks(Dimension.CHOICE, "Hammer used.")] = Hammer.FULL
     equation: Annotated[ConeEquation, Asks(Dimension.CHOICE, "Equation from penetration to CBR.")] = (
         ConeEquation.TRL
@@ -297,8 +311,8 @@ class ConePenetrometer(Observation):
 
     def __post_init__(self) -> None:
         if len(self.blows) != len(self.depths):
-            raise ValueError(
-                f"give one depth for each set: {len(self.blows)} sets, {len(self.depths)} depths"
-            )
+            found = f"{len(self.blows)} sets of blows and {len(self.depths)} depths"
+            raise DoubtfulObservationError(found, "one depth for each set")
         if min(self.blows) < 1 or np.any(np.diff([self.start, *self.depths]) < 0.0):
-            raise ValueError("every set needs a blow, and depths go down from the start")
+            found = "a set without a blow, or a depth above the one before"
+            raise DoubtfulObservationError(found, "a blow or more for every set, and depths that go down")

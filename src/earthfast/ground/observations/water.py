@@ -37,6 +37,7 @@ STRIKE_ERROR = {Season.WET: 0.20, Season.MIXED: 0.30, Season.UNKNOWN: 0.50, Seas
     question="At what depth does water stand in the hole?",
     how="Dig, cover, and read again after an hour or next morning: the first strike is lower than the level "
     "that it settles to.",
+    deepest="30 m",
     minutes=10.0,
     says=_water_strike_says,
     example={"level": 1.2},
@@ -49,7 +50,7 @@ STRIKE_ERROR = {Season.WET: 0.20, Season.MIXED: 0.30, Season.UNKNOWN: 0.50, Seas
 class WaterStrike(Observation):
     """Water standing in a hole."""
 
-    level: Annotated[float, Asks(Dimension.LENGTH, "Depth of the settled water below ground.")]
+    level: Annotated[float, Asks(Dimension.LENGTH, "Depth of the settled water below ground.", "", "30 m")]
     season: Annotated[Season, Asks(Dimension.CHOICE, "State of the ground that month.")] = Season.UNKNOWN
 
 
@@ -67,6 +68,7 @@ def _dry_hole_says(rows: Sequence[DryHole], ground: StratumDraws) -> tuple[Evide
     "dry hole",
     question="How deep did you dig without meeting water?",
     how="Leave the hole covered for an hour before writing that it is dry.",
+    deepest="30 m",
     minutes=5.0,
     says=_dry_hole_says,
     example={"bottom": 0.8},
@@ -76,7 +78,7 @@ def _dry_hole_says(rows: Sequence[DryHole], ground: StratumDraws) -> tuple[Evide
 class DryHole(Observation):
     """A hole that stayed dry."""
 
-    bottom: Annotated[float, Asks(Dimension.LENGTH, "Depth of the hole.")]
+    bottom: Annotated[float, Asks(Dimension.LENGTH, "Depth of the hole.", "50 mm", "30 m")]
     season: Annotated[Season, Asks(Dimension.CHOICE, "State of the ground that month.")] = Season.UNKNOWN
 
 
@@ -89,6 +91,7 @@ def _mottling_says(rows: Sequence[Mottling], ground: StratumDraws) -> tuple[Evid
     "mottling",
     question="At what depth do grey or rusty patches begin?",
     how="Clean the side of the hole with a knife and measure down to the first grey or rust-mottled soil.",
+    deepest="10 m",
     minutes=5.0,
     says=_mottling_says,
     example={"top": 0.55},
@@ -101,7 +104,7 @@ def _mottling_says(rows: Sequence[Mottling], ground: StratumDraws) -> tuple[Evid
 class Mottling(Observation):
     """Top of the grey or rust-mottled soil: the winter water level of many winters."""
 
-    top: Annotated[float, Asks(Dimension.LENGTH, "Depth below ground at which mottles begin.")]
+    top: Annotated[float, Asks(Dimension.LENGTH, "Depth below ground at which mottles begin.", "", "10 m")]
 
 
 class Moisture(StrEnum):
@@ -127,6 +130,7 @@ def _moisture_says(rows: Sequence[MoistureSeen], ground: StratumDraws) -> tuple[
     question="How wet does a fresh piece look and feel?",
     how="Dry: dusty or hard. Moist: cool and dark, no water. Wet: water shows when squeezed. Saturated: "
     "free water.",
+    deepest="10 m",
     minutes=1.0,
     says=_moisture_says,
     example={"result": Moisture.MOIST},
