@@ -166,3 +166,28 @@ def test_chances_of_classes_add_up_and_come_likeliest_first():
     chances = chances_of(("a", "b", "c"), np.array([2, 2, 0, 2]))
     assert [c.name for c in chances] == ["c", "a"]
     assert sum(c.probability for c in chances) == pytest.approx(1.0)
+
+
+@pytest.mark.parametrize("spots", [("a", "b", "c", "d"), ("a", "a", "b", "b"), ("a", "b", "b", "b")])
+def test_spots_are_integrated_out_exactly(spots):
+    values = np.array([1.1, 0.7, 1.9, 1.3])
+    between, scatter = np.array([0.05, 0.3, 0.9]), 0.2
+    same = np.equal.outer(np.array(spots), np.array(spots))
+    got = Numbers(values, np.array([0.5, 1.0, 2.0]), scatter, 0.35, between, spots).log_likelihood()
+    exact = [
+        multivariate_normal(np.full(4, c), b**2 * same + scatter**2 * np.eye(4) + 0.35**2).logpdf(values)
+        for b, c in zip(between, (0.5, 1.0, 2.0), strict=True)
+    ]
+    assert np.allclose(np.diff(got), np.diff(exact), atol=1e-10)
+
+
+def test_simulated_readings_scatter_within_spots_and_between_them_as_declared():
+    generator = np.random.default_rng(4)
+    piece = Numbers(
+        np.zeros(40), np.zeros(2), 0.2, 0.0, np.array([0.6, 0.6]), tuple(i // 2 for i in range(40))
+    )
+    seen = [piece.simulated(1, generator).values.reshape(20, 2) for _ in range(400)]
+    within = np.mean([np.var(one, axis=1, ddof=1).mean() for one in seen])
+    between = np.mean([np.var(one.mean(axis=1), ddof=1) for one in seen]) - within / 2.0
+    assert np.sqrt(within) == pytest.approx(0.2, rel=0.03)
+    assert np.sqrt(between) == pytest.approx(0.6, rel=0.03)

@@ -99,12 +99,13 @@ def _answered_before(piece: Answers, made: Sequence[Evidence]) -> tuple[int, ...
 
 def _readings(piece: Numbers, made: Numbers | None, generator: np.random.Generator) -> list[Floats]:
     draws, count = piece.centre.size, piece.values.size
-    scatter = np.broadcast_to(np.asarray(piece.scatter, dtype=np.float64), piece.centre.shape)
+    # the readings of a test still to be made are spread over as many spots
+    scatter = np.broadcast_to(np.hypot(piece.scatter, piece.between), piece.centre.shape)
     middle, variance = np.zeros(draws), np.full(draws, piece.shared**2)
     if made is not None and piece.shared > 0.0:
-        of_mean = np.asarray(made.scatter) ** 2 / made.values.size
+        mean_made, of_mean = made.pooled()
         known = piece.shared**2 / (piece.shared**2 + of_mean)
-        middle = known * (float(np.mean(made.values)) - piece.centre)
+        middle = known * (mean_made - piece.centre)
         variance = piece.shared**2 * (1.0 - known)
     common = middle + np.sqrt(variance) * generator.standard_normal(draws)
     mean = piece.centre + common + scatter / np.sqrt(count) * generator.standard_normal(draws)

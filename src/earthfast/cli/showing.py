@@ -77,6 +77,9 @@ def _opening(out: Console, answer: Answer) -> None:
         out.print("The figures of this job are invented for demonstration.", style="italic")
 
 
+WEAKEST_SHOWN = 3
+
+
 def show_look(answer: LookAnswer) -> None:
     """Print what the observations say."""
     out = console()
@@ -114,6 +117,30 @@ def _show_stratum(out: Console, stratum: StratumAnswer) -> None:
     for line in stratum.estimates:
         table.add_row(line.figure.label, line.figure.text, ", ".join(line.moved_by))
     out.print(Padding(table, (1, 0, 0, 2)))
+    _show_spots(out, stratum)
+
+
+def _show_spots(out: Console, stratum: StratumAnswer) -> None:
+    """The weakest spots, each with its place, and how readings scatter at one spot."""
+    if not stratum.spots:
+        return
+    heading = f"weakest of {len(stratum.spots)} spots"
+    table = _table(heading, "CBR as found", "CBR once wet", "over stratum", "weakest")
+    for spot in stratum.spots[:WEAKEST_SHOWN]:
+        at = "" if spot.x_m is None else f"{spot.x_m:g} m, {spot.y_m:g} m"
+        name = f"{spot.name} ({at})" if spot.name and at else spot.name or at
+        bands = (_band(one) for one in (spot.cbr_now, spot.cbr_wet, spot.over_stratum))
+        table.add_row(name, *bands, f"{spot.weakest:.0%}")
+    out.print(Padding(table, (1, 0, 0, 2)))
+    for one in stratum.repeats:
+        seen = "" if one.seen is None else f", seen {one.seen:.0%} in {one.repeats} repeats"
+        words = f"Scatter at one spot, {one.kind}: taken as {one.assumed:.0%}{seen}."
+        out.print(Padding(words, (0, 0, 0, 2)))
+
+
+def _band(band: tuple[float, float, float]) -> str:
+    low, median, high = (f"{value:.2g}" for value in band)
+    return f"{median} ({low} to {high})"
 
 
 def _show_classes(out: Console, stratum: StratumAnswer) -> None:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Hashable
+from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy.special import logsumexp, ndtr
@@ -23,33 +23,97 @@ class Numbers:
     ----------
     values : the readings on the scale they scatter on, shape (readings,).
     centre : what a reading without error would say for each draw, shape (draws,).
-    scatter : standard deviation of a single reading about its like; more readings wear it down.
+    scatter : standard deviation of a single reading about its like at one spot; more readings wear it down.
     shared : standard deviation of the error all readings have together; more readings do not.
+    between : standard deviation of the ground from spot to spot; only more spots wear it down.
+    spots : at which spot each reading was taken; None where each was taken at a spot of its own.
     """
 
     values: Floats
     centre: Floats
     scatter: FloatLike
     shared: float
+    between: FloatLike = 0.0
+    spots: tuple[Hashable, ...] | None = None
 
     def log_likelihood(self) -> Floats:
-        """Log density of the readings at each draw, shape (draws,), the shared error integrated out."""
-        count = self.values.size
-        mean = float(np.mean(self.values))
-        squares = float(np.sum((self.values - mean) ** 2))
-        scatter = np.asarray(self.scatter, dtype=np.float64)
-        variance_of_mean = scatter**2 / count + self.shared**2
-        spread_term = -(count - 1) * np.log(scatter) - 0.5 * squares / scatter**2
-        return np.asarray(
-            spread_term - 0.5 * np.log(variance_of_mean) - 0.5 * (mean - self.centre) ** 2 / variance_of_mean
+        """Log density of the readings at each draw, shape (draws,), shared error and spots integrated out."""
+        scatter, between = (np.asarray(one, dtype=np.float64) ** 2 for one in (self.scatter, self.between))
+        pooled = _pooled(self.values, self.spots, scatter, between)
+        variance_of_mean = pooled.variance + self.shared**2
+        density = -0.5 * (pooled.squares + pooled.logs - np.log(pooled.variance))
+        off = pooled.mean - self.centre
+        return np.asarray(density - 0.5 * np.log(variance_of_mean) - 0.5 * off**2 / variance_of_mean)
+
+    def pooled(self) -> tuple[Floats, Floats]:
+        """Mean over spots and readings by their worth, and the variance that scatter and spots leave it."""
+        scatter, between = (np.asarray(one, dtype=np.float64) ** 2 for one in (self.scatter, self.between))
+        pooled = _pooled(self.values, self.spots, scatter, between)
+        return pooled.mean, pooled.variance
+
+    def within(self) -> tuple[float, int]:
+        """Squares of the readings about the mean at their spot, and how many readings beyond the first there are."""
+        at_spot = _at_spot(self.values, self.spots)
+        return sum(float(np.sum((here - here.mean()) ** 2)) for here in at_spot), self.values.size - len(
+            at_spot
         )
 
     def simulated(self, truth: int, generator: np.random.Generator) -> Numbers:
         """The same readings taken on ground that is the draw `truth`."""
-        scatter = np.broadcast_to(np.asarray(self.scatter, dtype=np.float64), self.centre.shape)[truth]
-        own = scatter * generator.standard_normal(self.values.size)
+
+        def at(one: FloatLike) -> float:
+            return float(np.broadcast_to(np.asarray(one, dtype=np.float64), self.centre.shape)[truth])
+
+        count = self.values.size
+        own = at(self.scatter) * generator.standard_normal(count)
         common = self.shared * generator.standard_normal()
-        return Numbers(self.centre[truth] + common + own, self.centre, self.scatter, self.shared)
+        spots = range(count) if self.spots is None else self.spots
+        levels = {spot: at(self.between) * generator.standard_normal() for spot in dict.fromkeys(spots)}
+        here = np.array([levels[spot] for spot in spots])
+        return replace(self, values=self.centre[truth] + common + here + own)
+
+
+@dataclass(frozen=True, slots=True)
+class _Pooled:
+    """Readings summed up: weighted mean, its variance, squares left about it, and logs of all variances."""
+
+    mean: Floats
+    variance: Floats
+    squares: Floats
+    logs: Floats
+
+
+def _at_spot(values: Floats, spots: tuple[Hashable, ...] | None) -> list[Floats]:
+    """Readings spot by spot."""
+    if spots is None:
+        return [values[i : i + 1] for i in range(values.size)]
+    found: dict[Hashable, list[float]] = {}
+    for spot, value in zip(spots, values.tolist(), strict=True):
+        found.setdefault(spot, []).append(value)
+    return [np.array(here) for here in found.values()]
+
+
+def _pooled(values: Floats, spots: tuple[Hashable, ...] | None, scatter: Floats, between: Floats) -> _Pooled:
+    """Readings under independent scatter and spot effects of these variances, either one a draw or one for all."""
+    middle = float(np.mean(values))  # taken off first, so that squares do not cancel
+    at_spot = _at_spot(values - middle, spots)
+    means_by_size: dict[int, list[float]] = {}
+    within = 0.0
+    for here in at_spot:
+        means_by_size.setdefault(here.size, []).append(float(here.mean()))
+        within += float(np.sum((here - here.mean()) ** 2))
+    repeats = values.size - len(at_spot)
+    squares = within / scatter if repeats else np.zeros(())
+    logs = repeats * np.log(scatter) if repeats else np.zeros(())
+    weight, weighed = np.zeros(()), np.zeros(())
+    for size, means in means_by_size.items():
+        variance = between + scatter / size
+        weight = weight + len(means) / variance
+        weighed = weighed + sum(means) / variance
+        squares = squares + sum(mean * mean for mean in means) / variance
+        logs = logs + len(means) * np.log(variance)
+    mean = weighed / weight
+    return _Pooled(middle + mean, 1.0 / weight, squares - weight * mean**2, logs)
 
 
 @dataclass(frozen=True, slots=True)

@@ -139,6 +139,7 @@ from earthfast.ground.settlement import (
     tilt,
 )
 from earthfast.ground.settling import settled_grain_size, settling_time
+from earthfast.ground.spots import RepeatScatter, SpotEstimate, repeat_scatter, spot_estimates
 from earthfast.ground.spread import (
     LowValues,
     combined_log_sd,
@@ -310,10 +311,12 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "REACTION_RULES",
     "ReactionModulusRow",
     "ReactionRule",
+    "RepeatScatter",
     "RibbonGroup",
     "STRAIN_LAWS",
     "STRENGTH_RULES",
     "Season",
+    "SpotEstimate",
     "StoneCatalogue",
     "Stop",
     "StopRule",
@@ -427,6 +430,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "reaction_modulus_from_modulus",
     "reaction_modulus_irc",
     "reaction_modulus_pca",
+    "repeat_scatter",
     "resilient_moduli",
     "ribbon_group",
     "sand_replacement_density",
@@ -438,6 +442,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "shape_factors",
     "share_passing",
     "size_at_share",
+    "spot_estimates",
     "stone_catalogue",
     "stone_modulus",
     "stone_punching_meyerhof_hanna",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Any, TypeGuard, TypeVar, get_args, get_origin, get_type_hints
@@ -55,6 +55,18 @@ class Observation:
     y: float | None = None
     place: str | None = None
     observer: Observer = Observer.HOUSEHOLDER
+
+    @property
+    def spot(self) -> Hashable | None:
+        """What tells one spot from another: its name, else where it lies; None when neither was noted."""
+        if self.place is not None:
+            return self.place
+        return None if self.x is None or self.y is None else (self.x, self.y)
+
+
+def spots_of(rows: Sequence[Observation]) -> tuple[Hashable, ...]:
+    """The spot of each observation; one whose place was not noted has a spot of its own."""
+    return tuple(number if row.spot is None else row.spot for number, row in enumerate(rows))
 
 
 @dataclass(frozen=True, slots=True)

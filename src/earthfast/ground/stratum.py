@@ -63,6 +63,7 @@ MOVED = (
     Property.UNDRAINED_STRENGTH,
     Property.UNDRAINED_STRENGTH_WET,
     Property.STIFFNESS,
+    Property.SPOT_SPREAD,
     Property.WATER_CONTENT,
     Property.OPTIMUM_WATER,
     Property.DRY_DENSITY,

@@ -9,12 +9,29 @@ import numpy as np
 
 from earthfast import __version__
 from earthfast.estimate import Band, Meaning, Origin, Trail
-from earthfast.ground import OBSERVATION_KINDS, Contribution, Property, StratumEstimate, contributions
+from earthfast.ground import (
+    OBSERVATION_KINDS,
+    Contribution,
+    Property,
+    SpotEstimate,
+    StratumEstimate,
+    contributions,
+    repeat_scatter,
+    spot_estimates,
+)
 from earthfast.ground.observation import kind_of
 from earthfast.ground.stratum_draws import stratum_from_latents
 from earthfast.job import JobProblems, LoadedJob
 from earthfast.sources import SourceNote, source_note
-from earthfast.stages.answers import EstimateLine, LookAnswer, NextTests, SeenCount, StratumAnswer
+from earthfast.stages.answers import (
+    EstimateLine,
+    LookAnswer,
+    NextTests,
+    RepeatLine,
+    SeenCount,
+    SpotLine,
+    StratumAnswer,
+)
 from earthfast.stages.naming import (
     aashto_groups,
     binder_line,
@@ -39,6 +56,7 @@ SHOWN = {
     Property.UNDRAINED_STRENGTH: Meaning("Undrained strength as found", "Pa", "kPa"),
     Property.UNDRAINED_STRENGTH_WET: Meaning("Undrained strength, long-term wet", "Pa", "kPa"),
     Property.STIFFNESS: Meaning("Modulus, long-term wet", "Pa", "MPa"),
+    Property.SPOT_SPREAD: Meaning("Scatter of strength from spot to spot", "-", "%"),
     Property.WATER_CONTENT: Meaning("Water content", "-", "%"),
     Property.OPTIMUM_WATER: Meaning("Optimum water content", "-", "%"),
     Property.DRY_DENSITY: Meaning("Dry density in place", "kg/m³", "kg/m³"),
@@ -51,6 +69,7 @@ SHOWN = {
     Property.WINTER_WATER_DEPTH: Meaning("Highest winter water, below ground", "m", "mm"),
 }
 THINNED = 8
+MILLI_OF_PASCAL = 1.0e-3  # kPa a Pa
 TOLD = 0.05  # a shift of 5 % or a band narrowed by 5 % is worth telling
 NOISE = 0.15  # of the width of a band: what a shift told by every eighth draw may be off by
 
@@ -70,7 +89,9 @@ def look_at(loaded: LoadedJob, *, tells_what_moved: bool = True) -> Looked:
     profile, tests = _valued(loaded, trail)
     generator = np.random.default_rng(seed_of(loaded).spawn(5)[4])
     strata = tuple(
-        _stratum_answer(stratum, trail, _told(stratum, generator) if tells_what_moved else ())
+        _stratum_answer(
+            stratum, trail, _told(stratum, generator) if tells_what_moved else (), _spots(stratum, generator)
+        )
         for stratum in profile.strata
     )
     _assume_strata(profile, trail)
@@ -145,7 +166,33 @@ def _told(stratum: Stratum, generator: np.random.Generator) -> tuple[Contributio
     return contributions(_thinned(stratum), rows, stratum.prior, generator) if rows else ()
 
 
-def _stratum_answer(stratum: Stratum, trail: Trail, moved: tuple[Contribution, ...]) -> StratumAnswer:
+def _spots(stratum: Stratum, generator: np.random.Generator) -> tuple[SpotLine, ...]:
+    """The ground at each spot at which strength was read."""
+    found = spot_estimates(stratum.estimate, stratum.observations, stratum.prior, generator)
+    return tuple(_spot_line(one) for one in found)
+
+
+def _spot_line(spot: SpotEstimate) -> SpotLine:
+    def rounded(band: Band, scale: float = 1.0) -> tuple[float, float, float]:
+        low, median, high = (float(f"{scale * value:.3g}") for value in (band.low, band.median, band.high))
+        return low, median, high
+
+    return SpotLine(
+        name=spot.name,
+        x_m=spot.x,
+        y_m=spot.y,
+        readings=spot.readings,
+        over_stratum=rounded(spot.over_stratum),
+        cbr_now=rounded(spot.cbr_now),
+        cbr_wet=rounded(spot.cbr_wet),
+        undrained_strength_wet_kpa=rounded(spot.undrained_strength_wet, MILLI_OF_PASCAL),
+        weakest=round(spot.weakest, 4),
+    )
+
+
+def _stratum_answer(
+    stratum: Stratum, trail: Trail, moved: tuple[Contribution, ...], spots: tuple[SpotLine, ...]
+) -> StratumAnswer:
     steps = trail.under(key_of(stratum))
     rows = list(stratum.observations)
     lines = []
@@ -181,6 +228,11 @@ def _stratum_answer(stratum: Stratum, trail: Trail, moved: tuple[Contribution, .
         shrink_swell=shrink_swell_classes(ground),
         binder=binder_line(ground),
         estimates=tuple(lines),
+        spots=spots,
+        repeats=tuple(
+            RepeatLine(kind=one.kind, assumed=one.assumed, seen=one.seen, repeats=one.repeats)
+            for one in (repeat_scatter(rows, ground) if spots else ())
+        ),
         flags=tuple(caution.text for caution in estimate.cautions),
     )
 

@@ -10,7 +10,14 @@ import numpy as np
 from scipy.special import ndtr
 
 from earthfast.estimate import Answers, Evidence, Floats, Numbers
-from earthfast.ground.observation import Asks, Dimension, DoubtfulObservationError, Observation, observation
+from earthfast.ground.observation import (
+    Asks,
+    Dimension,
+    DoubtfulObservationError,
+    Observation,
+    observation,
+    spots_of,
+)
 from earthfast.ground.stratum_draws import StratumDraws
 
 WITHIN_STRATUM = 0.08  # coefficient of variation of limits within a stratum of one garden; P
@@ -164,10 +171,11 @@ WEAKEST_CBR = 0.2  # a test that reads nothing means less than this; P
 def _cbr_says(rows: Sequence[CbrTest], ground: StratumDraws) -> tuple[Evidence, ...]:
     pieces = []
     for soaked, cbr in ((True, ground.cbr_wet), (False, ground.cbr_now)):
-        values = np.array([max(row.value, WEAKEST_CBR) for row in rows if row.soaked == soaked])
-        if values.size:
-            scatter = np.hypot(ground.spot_spread, 0.15)
-            pieces.append(Numbers(np.log(values), np.log(cbr), scatter, 0.20 if soaked else 0.10))
+        those = [row for row in rows if row.soaked == soaked]
+        if those:
+            values = np.log([max(row.value, WEAKEST_CBR) for row in those])
+            shared = 0.20 if soaked else 0.10
+            pieces.append(Numbers(values, np.log(cbr), 0.15, shared, ground.spot_spread, spots_of(those)))
     return tuple(pieces)
 
 
@@ -193,7 +201,7 @@ class CbrTest(Observation):
 def _plate_says(rows: Sequence[PlateTest], ground: StratumDraws) -> tuple[Evidence, ...]:
     now = np.log(ground.stiffness) + 0.82 * np.log(ground.cbr_now / ground.cbr_wet)
     values = np.log([max(row.modulus, 0.5e6) for row in rows])
-    return (Numbers(np.asarray(values), now, np.hypot(ground.spot_spread, 0.15), 0.20),)
+    return (Numbers(np.asarray(values), now, 0.15, 0.20, ground.spot_spread, spots_of(rows)),)
 
 
 @observation(

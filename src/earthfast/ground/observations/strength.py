@@ -19,7 +19,14 @@ from earthfast.ground.consistency import (
     Thumb,
     consistency_bands,
 )
-from earthfast.ground.observation import Asks, Dimension, DoubtfulObservationError, Observation, observation
+from earthfast.ground.observation import (
+    Asks,
+    Dimension,
+    DoubtfulObservationError,
+    Observation,
+    observation,
+    spots_of,
+)
 from earthfast.ground.stratum_draws import StratumDraws
 
 WEAKEST = 2.0e3  # Pa; a reading of nothing means less than this; P
@@ -171,8 +178,15 @@ class ConsistencyNoted(Observation):
             raise DoubtfulObservationError(f"'{self.word}', no word of the scheme {self.scheme}", accepted)
 
 
-def _spot(ground: StratumDraws, repeat: float) -> Floats:
-    return np.asarray(np.hypot(ground.spot_spread, repeat))
+def _at_spots(
+    rows: Sequence[Observation],
+    logs: Floats,
+    centre: Floats,
+    repeat: float,
+    shared: float,
+    ground: StratumDraws,
+) -> Numbers:
+    return Numbers(logs, np.log(centre), repeat, shared, ground.spot_spread, spots_of(rows))
 
 
 def _pocket_penetrometer_says(
@@ -180,7 +194,7 @@ def _pocket_penetrometer_says(
 ) -> tuple[Evidence, ...]:
     # the scale reads unconfined strength: twice the undrained strength
     readings = np.log([max(0.5 * row.reading, WEAKEST) for row in rows])
-    return (Numbers(readings, np.log(ground.undrained_strength), _spot(ground, 0.20), 0.30),)
+    return (_at_spots(rows, readings, ground.undrained_strength, 0.20, 0.30, ground),)
 
 
 @observation(
@@ -206,7 +220,7 @@ class PocketPenetrometer(Observation):
 
 def _hand_vane_says(rows: Sequence[HandVane], ground: StratumDraws) -> tuple[Evidence, ...]:
     readings = np.log([max(row.strength, WEAKEST) for row in rows])
-    return (Numbers(readings, np.log(ground.undrained_strength), _spot(ground, 0.15), 0.15),)
+    return (_at_spots(rows, readings, ground.undrained_strength, 0.15, 0.15, ground),)
 
 
 @observation(
@@ -275,7 +289,7 @@ def _typical_penetration(row: ConePenetrometer) -> float:
 
 def _cone_says(rows: Sequence[ConePenetrometer], ground: StratumDraws) -> tuple[Evidence, ...]:
     cbr = np.log([float(CONE_EQUATIONS[row.equation](_typical_penetration(row))) for row in rows])
-    return (Numbers(cbr, np.log(ground.cbr_now), _spot(ground, CONE_REPEAT), CONE_MODEL_ERROR),)
+    return (_at_spots(rows, cbr, ground.cbr_now, CONE_REPEAT, CONE_MODEL_ERROR, ground),)
 
 
 @observation(

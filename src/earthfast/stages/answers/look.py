@@ -42,6 +42,31 @@ class BinderLine(Part):
     lime: float = Field(description="Chance that there is clay enough for lime to react with.")
 
 
+class SpotLine(Part):
+    """The ground of a stratum at one spot; each band is low, median, high."""
+
+    name: str | None = Field(description="What the place is called, where it was named.")
+    x_m: float | None
+    y_m: float | None
+    readings: int = Field(description="Readings of strength taken there.")
+    over_stratum: tuple[float, float, float] = Field(
+        description="Strength there over that of the stratum on the whole."
+    )
+    cbr_now: tuple[float, float, float] = Field(description="CBR as found, %.")
+    cbr_wet: tuple[float, float, float] = Field(description="CBR in the long-term wet state, %.")
+    undrained_strength_wet_kpa: tuple[float, float, float]
+    weakest: float = Field(description="Chance that of all spots read it is the weakest.")
+
+
+class RepeatLine(Part):
+    """How readings of one kind scatter at one and the same spot."""
+
+    kind: str
+    assumed: float = Field(description="Log-standard deviation that the estimates take, -.")
+    seen: float | None = Field(description="The same from repeated readings, where there are any.")
+    repeats: int = Field(description="Readings beyond the first at their spots.")
+
+
 class StratumAnswer(Part):
     """One natural layer of the ground."""
 
@@ -61,6 +86,10 @@ class StratumAnswer(Part):
     shrink_swell: tuple[GroupChance, ...] = Field(description="Volume change potential.")
     binder: BinderLine
     estimates: tuple[EstimateLine, ...]
+    spots: tuple[SpotLine, ...] = Field(
+        description="Spots at which strength was read, the weakest first; empty where fewer than two were noted."
+    )
+    repeats: tuple[RepeatLine, ...] = Field(description="Scatter at one spot, apart from that between spots.")
     flags: tuple[str, ...] = Field(description="Data that cannot be right, or that contradict one another.")
 
 
