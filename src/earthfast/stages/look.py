@@ -172,6 +172,14 @@ def _spots(stratum: Stratum, generator: np.random.Generator) -> tuple[SpotLine, 
     return tuple(_spot_line(one) for one in found)
 
 
+def _repeat_lines(stratum: Stratum) -> tuple[RepeatLine, ...]:
+    """How readings scatter at one spot."""
+    found = repeat_scatter(stratum.observations, stratum.estimate.draws)
+    return tuple(
+        RepeatLine(kind=one.kind, assumed=one.assumed, seen=one.seen, repeats=one.repeats) for one in found
+    )
+
+
 def _spot_line(spot: SpotEstimate) -> SpotLine:
     def rounded(band: Band, scale: float = 1.0) -> tuple[float, float, float]:
         low, median, high = (float(f"{scale * value:.3g}") for value in (band.low, band.median, band.high))
@@ -229,10 +237,7 @@ def _stratum_answer(
         binder=binder_line(ground),
         estimates=tuple(lines),
         spots=spots,
-        repeats=tuple(
-            RepeatLine(kind=one.kind, assumed=one.assumed, seen=one.seen, repeats=one.repeats)
-            for one in (repeat_scatter(rows, ground) if spots else ())
-        ),
+        repeats=_repeat_lines(stratum) if spots else (),
         flags=tuple(caution.text for caution in estimate.cautions),
     )
 
