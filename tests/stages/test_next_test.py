@@ -6,12 +6,15 @@ from importlib.resources import files
 import numpy as np
 import pytest
 
-from earthfast.choice import WaysInQuestion
+from earthfast.checks import Method
+from earthfast.choice import decision_between
 from earthfast.estimate import Trail
 from earthfast.ground import OBSERVATION_KINDS
 from earthfast.job import read_job
-from earthfast.stages import look_at
+from earthfast.stages import choose_for, look_at
+from earthfast.stages.choose import candidates_of
 from earthfast.stages.next_test import next_tests, tests_to_do
+from earthfast.stages.treatment import hard_stop, stops_of, sure_stop
 from earthfast.stages.understanding import understand
 
 tests_to_do.__test__ = False
@@ -116,17 +119,63 @@ def test_another_trial_is_worth_less_once_specimens_are_in(looked):
 
 def test_nothing_is_worth_testing_where_nothing_could_fail_otherwise():
     # all the ground is known to be the same: knowing more cannot change the way
-    costs = np.vstack([np.full(4096, 100.0), np.full(4096, 120.0)])[None, :, :]
-    question = WaysInQuestion((0, 1), costs, np.zeros((1, 1, 4096), dtype=int))
-    assert question.now == 0
-    assert question.knowing_all == 0.0
+    never = np.zeros((2, 1, 4096), dtype=bool)
+    costs = np.array([100.0, 120.0])
+    decision = decision_between(costs, costs, never, np.array([0.1]), 1.5, stands=True)
+    assert decision.now == 0
+    assert decision.knowing_all == 0.0
+    assert decision.saved_at_once == 0.0
+
+
+@pytest.mark.parametrize("name", ["fernhill-allotments", "marl-lane-hall"])
+def test_what_is_taken_for_chosen_now_is_what_choose_chooses(name):
+    job = read_job(files("earthfast.job").joinpath(f"demonstrations/{name}.toml").read_text("utf-8"))
+    chosen = {area.name: area for area in choose_for(job).answer.areas}
+    standing = look_at(job).answer.next_tests.standing
+    assert {one.area for one in standing} == set(chosen)
+    for one in standing:
+        line = next(way for way in chosen[one.area].ways if way.key == chosen[one.area].chosen)
+        assert one.way == line.title
+        assert one.passes == line.passes
+
+
+def test_organic_matter_is_worth_testing_where_treatment_hangs_on_it():
+    # nobody looked at the colour: all that keeps soil from being treated is that it may be organic
+    start = ALLOTMENT.index('[[observation]]\nkind = "colour and smell"\ndepth = "350 mm"')
+    unseen = ALLOTMENT[:start] + ALLOTMENT[ALLOTMENT.index("[[observation]]", start + 5) :]
+    tests = look_at(read_job(unseen), tells_what_moved=False).answer.next_tests
+    worth = [line.kind for line in tests.lines if line.is_worth_it]
+    assert {"organic content", "paste ph", "colour and smell"} <= set(worth[:4])
+    organic = next(line for line in tests.lines if line.kind == "organic content")
+    assert any("treated" in turn.then and "treated" not in turn.now for turn in organic.turns)
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "could_be_lifted"),
+    [
+        ("brown, red, yellow or grey, no smell", "dark brown or black, earthy smell", True),
+        ("made_ground = false", "made_ground = true", False),
+    ],
+)
+def test_treated_soil_is_weighed_where_a_test_could_lift_what_stops_it(before, after, could_be_lifted):
+    understanding = understand(read_job(ALLOTMENT.replace(before, after)))
+    stops = stops_of(understanding.loaded.job, understanding.profile)
+    area = understanding.areas[0]
+    assert hard_stop(stops)
+    assert bool(sure_stop(stops)) != could_be_lifted
+    chosen, weighed = (
+        {one.way.method for one in candidates_of(area, understanding, ends)}
+        for ends in (hard_stop, sure_stop)
+    )
+    assert Method.LIME_CEMENT not in chosen
+    assert (Method.LIME_CEMENT in weighed) == could_be_lifted
 
 
 def test_a_plain_word_is_said_where_no_test_is_worth_it(loaded, monkeypatch):
     # ways that all come to the same leave nothing to decide
     monkeypatch.setattr(
         "earthfast.stages.next_test.candidates_of",
-        lambda area, understanding: (first_candidate(area, understanding),),
+        lambda area, understanding, _: (first_candidate(area, understanding),),
     )
     tests = next_tests(understand(loaded), Trail())
     assert tests.sentence.startswith("No further test is worth its trouble")
@@ -135,8 +184,6 @@ def test_a_plain_word_is_said_where_no_test_is_worth_it(loaded, monkeypatch):
 
 
 def first_candidate(area, understanding):
-    from earthfast.stages.choose import candidates_of
-
     return candidates_of(area, understanding)[0]
 
 

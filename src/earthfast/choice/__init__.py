@@ -3,9 +3,10 @@
 from earthfast.choice.break_even import Level, ground_to_level, level_value, level_within, on_other_ground
 from earthfast.choice.judging import Judgement, judge, judge_until
 from earthfast.choice.next_test import (
+    Decision,
     Gains,
     WaysInQuestion,
-    losses,
+    decision_between,
     value_of_outcome,
     ways_in_question,
 )
@@ -18,13 +19,25 @@ from earthfast.choice.rare_chance import (
     subset_chance,
 )
 from earthfast.choice.reliability import FOLLOWED, RARE, rare_chance, reliability_index, room_of, variables_of
-from earthfast.choice.search import Candidate, Found, Merit, beaten, best_of, find_ways, weighted_cost
+from earthfast.choice.search import (
+    Candidate,
+    Found,
+    Merit,
+    Standing,
+    beaten,
+    best_of,
+    cost_in_money,
+    find_ways,
+    standing_choice,
+    weighted_cost,
+)
 from earthfast.choice.setting import Batch, GroundStep, MixSetting, Setting
 from earthfast.choice.ways import Surface, Sweep, full_sweep, steps_between, ways_of
 
 __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads it)
     "Batch",
     "Candidate",
+    "Decision",
     "DesignPoint",
     "FOLLOWED",
     "Found",
@@ -38,11 +51,14 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "RARE",
     "RareChance",
     "Setting",
+    "Standing",
     "Surface",
     "Sweep",
     "WaysInQuestion",
     "beaten",
     "best_of",
+    "cost_in_money",
+    "decision_between",
     "design_point",
     "find_ways",
     "full_sweep",
@@ -52,12 +68,12 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "judge_until",
     "level_value",
     "level_within",
-    "losses",
     "on_other_ground",
     "outcome_of",
     "rare_chance",
     "reliability_index",
     "room_of",
+    "standing_choice",
     "steps_between",
     "subset_chance",
     "value_of_outcome",

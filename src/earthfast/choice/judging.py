@@ -47,6 +47,14 @@ class Judgement:
         return np.asarray(np.all(met, axis=0))
 
 
+def prepare(ways: tuple[Way, ...], setting: Setting) -> None:
+    """Let checks work out in one go what all these ways will ask of them."""
+    cases = [batch.case for batch in setting.batches(ways, Trail(recording=False))]
+    for one in CHECKS.values():
+        if one.prepare is not None:
+            one.prepare(cases)
+
+
 def judge(ways: Sequence[Way], setting: Setting) -> Judgement:
     """Judge ways by every check."""
     chances = {name: np.full(len(ways), np.nan) for name in CHECKS}

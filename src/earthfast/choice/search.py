@@ -12,10 +12,10 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from earthfast.checks import CHECKS, CheckName, Method, Way
-from earthfast.choice.judging import judge, judge_until
+from earthfast.checks import CheckName, Method, Way
+from earthfast.choice.judging import judge, judge_until, prepare
 from earthfast.choice.setting import Setting
-from earthfast.estimate import Floats, Trail
+from earthfast.estimate import Floats
 
 FIRST_LOOK = 256
 SLACK = 4.0  # standard errors
@@ -67,11 +67,37 @@ class Found:
     unbeaten: tuple[int, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """What is chosen as things are known: of the ways that pass every check, the one of least cost.
+
+    Attributes
+    ----------
+    place : its place among the candidates; where none passes, that of the one that comes nearest.
+    passes : whether it passes.
+    """
+
+    place: int
+    passes: bool
+
+
+def cost_in_money(candidates: Sequence[Candidate], weights: Merit) -> Floats:
+    """Weighted cost in money: the price, and what carbon, spoil and days weigh against it; ranks as weighted_cost does."""
+    prices = np.array([candidate.merit.price for candidate in candidates])
+    unit = float(np.median(np.abs(prices))) / (weights.price or max(weights.row))
+    return np.asarray(weighted_cost(candidates, weights) * unit)
+
+
 def weighted_cost(candidates: Sequence[Candidate], weights: Merit) -> Floats:
     """One number a way: each cost over its median among the candidates, times its weight."""
     rows = np.array([candidate.merit.row for candidate in candidates])
-    scale = np.maximum(np.median(np.abs(rows), axis=0), 1e-9)
+    scale = np.array([_usual(column) for column in np.abs(rows).T])
     return np.asarray(rows / scale @ np.array(weights.row))
+
+
+def _usual(column: Floats) -> float:
+    """Median of a cost among the ways that have any of it; most ways may send no soil away at all."""
+    return float(np.median(column[column > 0.0])) if column.any() else 1.0
 
 
 def beaten(rows: Floats) -> Flags:
@@ -87,7 +113,7 @@ def find_ways(
 ) -> Found:
     """Search the candidates for the best of each method and for the fronts."""
     verdicts = _Verdicts(candidates, setting, targets)
-    _prepare(verdicts)
+    prepare(verdicts.ways, verdicts.few)
     cost = weighted_cost(candidates, weights)
     best, nearest = [], []
     for method in dict.fromkeys(candidate.way.method for candidate in candidates):
@@ -100,6 +126,17 @@ def find_ways(
     best.sort(key=lambda place: (cost[place], place))
     rows = np.array([candidate.merit.row for candidate in candidates])
     return Found(tuple(best), tuple(nearest), verdicts.unbeaten_on(rows[:, :2]), verdicts.unbeaten_on(rows))
+
+
+def standing_choice(
+    candidates: Sequence[Candidate], setting: Setting, targets: Mapping[CheckName, float], cost: Floats
+) -> Standing:
+    """What is chosen as things are known, the same as heads the best ways that find_ways finds."""
+    verdicts = _Verdicts(candidates, setting, targets)
+    prepare(verdicts.ways, verdicts.few)
+    order = sorted(range(len(candidates)), key=lambda place: (cost[place], place))
+    found = verdicts.first_of(order)
+    return Standing(verdicts.nearest_of(order), False) if found is None else Standing(found, True)
 
 
 def best_of(
@@ -116,14 +153,6 @@ def best_of(
 def _in_order(candidates: Sequence[Candidate], cost: Floats, method: Method) -> list[int]:
     places = [place for place, one in enumerate(candidates) if one.way.method is method]
     return sorted(places, key=lambda place: (cost[place], place))
-
-
-def _prepare(verdicts: _Verdicts) -> None:
-    """Let checks work out in one go what all ways will ask of them."""
-    cases = [batch.case for batch in verdicts.few.batches(verdicts.ways, Trail(recording=False))]
-    for one in CHECKS.values():
-        if one.prepare is not None:
-            one.prepare(cases)
 
 
 class _Verdicts:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,6 +11,7 @@ from earthfast import __version__
 from earthfast.checks import Method
 from earthfast.choice import Candidate, Found, Merit, find_ways, full_sweep, ways_of
 from earthfast.estimate import Trail
+from earthfast.ground import Stop
 from earthfast.job import FrostRule, JobProblems, LoadedJob, Problem
 from earthfast.stages.answers import AreaChoice, ChooseAnswer, FrontPoint, WayLine, WinterLine
 from earthfast.stages.clay_saying import clay_sentences
@@ -79,15 +80,17 @@ def _ranked_by(weights: Merit) -> str:
     return "weights " + ", ".join(f"{name} {w:g}" for name, w in zip(names, weights.row, strict=True) if w)
 
 
-def candidates_of(area: Area, understanding: Understanding) -> tuple[Candidate, ...]:
-    """All ways of building on an area, within the limits of the job, with what they cost."""
+def candidates_of(
+    area: Area, understanding: Understanding, ends: Callable[[tuple[Stop, ...]], Stop | None] = hard_stop
+) -> tuple[Candidate, ...]:
+    """All ways of building on an area, with what they cost; none with treated soil where a stop ends that."""
     loaded, profile = understanding.loaded, understanding.profile
     sweep = full_sweep(mixing_depth(loaded), profile.topsoil)
     plasticity = float(np.median(profile.bearing_stratum.estimate.draws.plasticity_index))
     methods = [m for m in Method if m is not Method.LIME_CEMENT or plasticity >= PLASTIC_FROM]
     if area.usage.surface.is_slab:
         methods = [Method.SLAB]
-    elif hard_stop(stops_of(loaded.job, profile)):
+    elif ends(stops_of(loaded.job, profile)):
         methods = [m for m in methods if m not in TREATED]
     ways = [way for method in methods for way in ways_of(method, area.usage.surface, sweep)]
     return tuple(Candidate(way, area.costing.cost(way).merit) for way in ways)
@@ -121,9 +124,7 @@ def _judge(area: Area, understanding: Understanding, wanted: str | None) -> _Jud
     loaded = understanding.loaded
     weights = weights_of(loaded)
     candidates = candidates_of(area, understanding)
-    limits, density = loaded.job.choose, area.costing.ground.bank_density
-    inside = tuple(c for c in candidates if within_limits(c.way, c.merit, limits, density)) or candidates
-    allowed = _meeting_rule(area, inside, loaded)
+    allowed = allowed_of(candidates, area, loaded)
     found = find_ways(allowed, area.setting, area.usage.targets, weights)
     places = list(dict.fromkeys((*found.best, *found.nearest)))
     named = [i for i, c in enumerate(allowed) if way_key(c.way) == wanted]
@@ -156,6 +157,13 @@ def _decided(judged: _Judged, winters: tuple[WinterLine, ...], understanding: Un
         winters=winters,
     )
     return AreaDecision(area, ways, chosen, line)
+
+
+def allowed_of(candidates: tuple[Candidate, ...], area: Area, loaded: LoadedJob) -> tuple[Candidate, ...]:
+    """Those within the limits that the job sets; all where none is."""
+    limits, density = loaded.job.choose, area.costing.ground.bank_density
+    inside = tuple(c for c in candidates if within_limits(c.way, c.merit, limits, density)) or candidates
+    return _meeting_rule(area, inside, loaded)
 
 
 def _meeting_rule(area: Area, candidates: tuple[Candidate, ...], loaded: LoadedJob) -> tuple[Candidate, ...]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -11,9 +11,12 @@ import numpy as np
 from earthfast.checks import Way
 from earthfast.choice import (
     Candidate,
+    Gains,
     Outcome,
     WaysInQuestion,
+    cost_in_money,
     outcome_of,
+    standing_choice,
     value_of_outcome,
     ways_in_question,
 )
@@ -21,13 +24,13 @@ from earthfast.estimate import Band, Evidence, Floats, Meaning, Origin, Quantity
 from earthfast.estimate.quantity import Z_BAND
 from earthfast.ground import OBSERVATION_KINDS, Observation, ObservationKind, Observer
 from earthfast.sources import read_table, source_note
-from earthfast.stages.answers import NextTestLine, NextTests, WayTurn
+from earthfast.stages.answers import NextTestLine, NextTests, StandingLine, WayTurn
 from earthfast.stages.answers.look import TRIAL
-from earthfast.stages.choose import candidates_of
-from earthfast.stages.limits import within_limits
+from earthfast.stages.choose import CHEAPEST, allowed_of, candidates_of, weights_of
 from earthfast.stages.next_trial import HOW, QUESTION, planned_trial, trial_outcome
 from earthfast.stages.profile import Stratum
 from earthfast.stages.showing import digits, figure, with_unit
+from earthfast.stages.treatment import sure_stop
 from earthfast.stages.understanding import Area, Understanding, seed_of
 from earthfast.stages.wording import way_title
 from earthfast.works import Goods
@@ -36,11 +39,7 @@ PUTTING_RIGHT = 1.5  # of the price: taking it up and away, and building it agai
 HOUR = 60.0  # minutes
 TRIAL_MINUTES, TRIAL_MONEY, TRIAL_DAYS = 300.0, 25.0, 28.0  # P: eight specimens at a kitchen table
 SURE = 2.0  # standard errors by which a saving must clear nothing
-SELDOM = 0.01
-WEIGHED_BY = (
-    "Ways are weighed here by their price and their chance of failing times what putting right costs "
-    f"({PUTTING_RIGHT:g} times the price); `choose` holds them to the targets as well and may name another."
-)
+SELDOM, HARDLY = 0.01, 0.01  # shares of the outcomes, and of the cost, below which a turn is not told
 
 Places = np.ndarray[tuple[int, ...], np.dtype[np.intp]]
 
@@ -58,7 +57,7 @@ class ToDo:
 
 @dataclass(frozen=True, slots=True)
 class _AreaQuestion:
-    """The ways in question on one area."""
+    """The ways in question on one area, the one chosen now first."""
 
     area: Area
     candidates: tuple[Candidate, ...]
@@ -66,8 +65,21 @@ class _AreaQuestion:
 
     @property
     def ways(self) -> tuple[Way, ...]:
-        """The ways in question, the one that helps most first."""
+        """The ways in question; the first is the one that ranks first."""
         return tuple(self.candidates[place].way for place in self.question.places)
+
+    @property
+    def standing(self) -> StandingLine:
+        """What is chosen now, and whether another passing way would come cheaper in all."""
+        decision = self.question.decision
+        first, now = decision.ranked_first, decision.now
+        return StandingLine(
+            area=self.area.entry.name,
+            way=self.title(first),
+            passes=bool(decision.passes[first]),
+            better=self.title(now) if now != first else None,
+            saved_at_once=round(decision.saved_at_once, 2),
+        )
 
     def title(self, place: int) -> str:
         return way_title(self.ways[place])
@@ -123,27 +135,43 @@ def next_tests(understanding: Understanding, trail: Trail) -> NextTests:
     trial = _trial_worth(understanding, questions, generator)
     worths += [trial] if trial is not None else []
     rate, currency = _hour(understanding, steps)
+    standing = tuple(one.standing for one in questions)
     lines = [_line(worth, rate, currency, putting_right, steps) for worth in worths]
     lines.sort(key=lambda line: line.trouble - line.saving.value)
     return NextTests(
-        sentence=_sentence(lines, currency),
-        weighed_by=WEIGHED_BY,
+        sentence=_sentence(lines, standing, currency),
+        weighed_by=_weighed_by(understanding),
         currency=currency,
-        knowing_all=round(sum(one.question.knowing_all for one in questions), 2),
+        standing=standing,
+        knowing_all=round(sum(one.question.decision.knowing_all for one in questions), 2),
         lines=tuple(lines),
+    )
+
+
+def _weighed_by(understanding: Understanding) -> str:
+    """How ways are chosen and what a saving counts, in words."""
+    cheapest = weights_of(understanding.loaded) == CHEAPEST
+    named = understanding.loaded.job.choose and understanding.loaded.job.choose.way
+    counts = "the price" if cheapest else "the price, carbon, spoil and days by the weights of the job"
+    aside = " The way named in the job is left aside." if named else ""
+    return (
+        "Before and after a test, of the ways that keep within the chances put up with, as `choose` takes them, the one of least "
+        f"expected cost is built: {counts}, and {PUTTING_RIGHT:g} times the price where it fails.{aside}"
     )
 
 
 def no_tests(reason: str) -> NextTests:
     """Nothing can be said about tests, and why."""
-    return NextTests(sentence=reason, weighed_by=WEIGHED_BY, currency="", knowing_all=0.0, lines=())
+    return NextTests(sentence=reason, weighed_by="", currency="", standing=(), knowing_all=0.0, lines=())
 
 
 def _question(area: Area, understanding: Understanding, generator: np.random.Generator) -> _AreaQuestion:
-    candidates = candidates_of(area, understanding)
-    limits, density = understanding.loaded.job.choose, area.costing.ground.bank_density
-    allowed = tuple(c for c in candidates if within_limits(c.way, c.merit, limits, density)) or candidates
-    return _AreaQuestion(area, allowed, ways_in_question(allowed, area.setting, PUTTING_RIGHT, generator))
+    candidates = candidates_of(area, understanding, sure_stop)  # a test may lift the others
+    allowed = allowed_of(candidates, area, understanding.loaded)
+    costs, targets = cost_in_money(allowed, weights_of(understanding.loaded)), area.usage.targets
+    now = standing_choice(allowed, area.setting, targets, costs)
+    question = ways_in_question(allowed, area.setting, targets, costs, now, PUTTING_RIGHT, generator)
+    return _AreaQuestion(area, allowed, question)
 
 
 def _worth(
@@ -154,7 +182,7 @@ def _worth(
     generator: np.random.Generator,
 ) -> _Worth | None:
     """What a test in one stratum saves; None where it says nothing of the ground."""
-    repeats = len(questions[0].question.losses)
+    repeats = len(questions[0].question.orders)
     outcomes = _outcomes(to_do, stratum, repeats, generator)
     if outcomes[0].is_empty:
         return None
@@ -163,9 +191,9 @@ def _worth(
     for one in questions:
         orders = one.question.orders[:, place]
         met = _joined([_ordered(outcome, order) for outcome, order in zip(outcomes, orders, strict=True)])
-        gains = value_of_outcome(np.hstack(list(one.question.losses)), met)
+        gains = value_of_outcome(one.question.decision, met)
         np.add.at(saved, np.concatenate(orders), gains.saved / repeats)
-        turns += _turns(one, gains.chosen)
+        turns += _turns(one, gains)
     kind = OBSERVATION_KINDS[to_do.kind]
     return _Worth(to_do, kind.question, kind.how, stratum, saved, tuple(turns))
 
@@ -177,14 +205,14 @@ def _trial_worth(
     planned = planned_trial([way for one in questions for way in one.ways])
     if planned is None:
         return None
-    repeats = len(questions[0].question.losses)
+    repeats = len(questions[0].question.orders)
     outcome = _joined([trial_outcome(planned, understanding, generator) for _ in range(repeats)])
-    saved = np.zeros(questions[0].question.losses.shape[-1])
+    saved = np.zeros(understanding.profile.bearing_stratum.estimate.draws.count)
     turns = []
     for one in questions:
-        gains = value_of_outcome(np.hstack(list(one.question.losses)), outcome)
+        gains = value_of_outcome(one.question.decision, outcome)
         saved += gains.saved.reshape(repeats, -1).mean(axis=0)
-        turns += _turns(one, gains.chosen)
+        turns += _turns(one, gains)
     to_do = ToDo(TRIAL, planned.specimens, TRIAL_MINUTES, TRIAL_MONEY, TRIAL_DAYS)
     return _Worth(to_do, QUESTION, HOW, understanding.profile.bearing_stratum, saved, tuple(turns))
 
@@ -219,9 +247,11 @@ def _ordered(outcome: Outcome, order: Places) -> Outcome:
     return Outcome(numbers, tuple(counts[:, order] for counts in outcome.answers))
 
 
-def _turns(one: _AreaQuestion, chosen: Places) -> list[WayTurn]:
-    """What would be built instead, and how often."""
-    now = one.question.now
+def _turns(one: _AreaQuestion, gains: Gains) -> list[WayTurn]:
+    """What would be built instead, and how often, where that makes a difference."""
+    decision, chosen = one.question.decision, gains.chosen
+    now = decision.now
+    least = HARDLY * float(decision.losses[now].mean())
     counted = Counter(chosen.tolist())
     return [
         WayTurn(
@@ -231,7 +261,9 @@ def _turns(one: _AreaQuestion, chosen: Places) -> list[WayTurn]:
             chance=round(times / chosen.size, 4),
         )
         for place, times in counted.most_common()
-        if place != now and times >= SELDOM * chosen.size
+        if place != now
+        and times >= SELDOM * chosen.size
+        and abs(float(gains.saved[chosen == place].mean())) >= least
     ]
 
 
@@ -281,10 +313,23 @@ def _line(worth: _Worth, rate: float, currency: str, putting_right: Quantity, tr
     )
 
 
-def _sentence(lines: Sequence[NextTestLine], currency: str) -> str:
+def _sentence(lines: Sequence[NextTestLine], standing: Sequence[StandingLine], currency: str) -> str:
+    """Which test is worth doing, or that none is; before it, what needs no test."""
+
     def money(amount: float) -> str:
         return with_unit(digits(amount), currency)
 
+    known = [
+        f"{one.area} with {one.better} would be expected to cost {money(one.saved_at_once)} less in all than with {one.way}, "
+        "failures counted"
+        for one in standing
+        if one.better is not None
+    ]
+    without = f"Without any test, {'; '.join(known)}. " if known else ""
+    return without + _which_test(lines, money)
+
+
+def _which_test(lines: Sequence[NextTestLine], money: Callable[[float], str]) -> str:
     worth = next((line for line in lines if line.is_worth_it), None)
     if worth is not None:
         return (
@@ -293,7 +338,9 @@ def _sentence(lines: Sequence[NextTestLine], currency: str) -> str:
         )
     telling = [line for line in lines if line.saving.value > SURE * line.standard_error]
     if not telling:
-        return "No further test is worth its trouble: none of them would change what is best to build."
+        return (
+            "No further test is worth its trouble: none of them would save anything through a better choice."
+        )
     most = max(telling, key=lambda line: line.saving.value)
     return (
         f"No further test is worth its trouble. The most telling, {most.kind} in the {most.stratum}, is expected to save "

@@ -29,6 +29,11 @@ def hard_stop(stops: tuple[Stop, ...]) -> Stop | None:
     return next((stop for stop in stops if stop.verdict is Verdict.STOP), None)
 
 
+def sure_stop(stops: tuple[Stop, ...]) -> Stop | None:
+    """The first stop that nothing found in the ground could lift, where there is one."""
+    return next((stop for stop in stops if stop.chance == 1.0), None)
+
+
 def stop_lines(stops: tuple[Stop, ...]) -> tuple[StopLine, ...]:
     """Stops as lines of an answer."""
     return tuple(

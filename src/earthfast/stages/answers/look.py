@@ -102,8 +102,20 @@ class StopLine(Part):
     action: str
 
 
+class StandingLine(Part):
+    """What `choose` chooses on one area as things are known."""
+
+    area: str
+    way: str
+    passes: bool = Field(description="It keeps within the chances put up with; else it comes nearest.")
+    better: str | None = Field(
+        description="A way that passes too and is expected to cost less in all, failures counted; no test is needed for it."
+    )
+    saved_at_once: float = Field(description="What that way would save, in the currency of the prices.")
+
+
 class WayTurn(Part):
-    """What a test may turn: built instead of what is best as things are known."""
+    """What a test may turn: chosen instead of what is chosen as things are known."""
 
     area: str
     now: str
@@ -135,6 +147,7 @@ class NextTests(Part):
     sentence: str
     weighed_by: str = Field(description="What a way is taken to cost, here and in choosing.")
     currency: str
+    standing: tuple[StandingLine, ...]
     knowing_all: float = Field(
         description="What knowing everything beforehand would save: no test saves more."
     )
