@@ -39,6 +39,7 @@ MEAN = StrengthFactor(0.0, 0.0)
 LEANEST, RICHEST = 0.02, 0.16  # doses drawn, and farther where specimens are
 AGES = np.array([1.0, 2.0, 3.0, 5.0, 7.0, 10.0, 14.0, 21.0, 28.0, 42.0, 60.0, 90.0, 120.0, 180.0]) * day
 MOST_LEFT_OUT = 40  # specimens that are judged against the others alone; among more, one hardly counts
+SHOWN_FROM = 0.005  # a correction smaller than this is not listed
 ODD = 2.5  # standard deviations from what the other specimens foretell
 DENSITY_SOURCE = source_note("tabarsa_2021, density and age [C]")
 SOAKED_SOURCE = source_note("gajurel_2021, appendix C, 12 pairs soaked and not [C]")
@@ -175,8 +176,9 @@ def _corrections(one: ReadSpecimen, fitted: Fitted) -> tuple[CorrectionLine, ...
     found = [*one.corrections]
     if one.entry.cured_at is not None:
         own = one.entry.age.centre if one.entry.age else REFERENCE_AGE
-        words = f"kept at {one.entry.cured_at}: so many times the age at 20 °C"
-        found.append(Correction(words, float(np.asarray(state.age)) / own, WARMTH_SOURCE))
+        warmth = float(np.asarray(state.age)) / own
+        words = f"age when kept at {one.entry.cured_at} as an age at 20 °C"
+        found += [Correction(words, warmth, WARMTH_SOURCE)] if abs(warmth - 1.0) > SHOWN_FROM else []
     steps = (
         ("from its age at 20 °C to 28 days", replace(state, age=REFERENCE_AGE), AGE_SOURCE),
         ("from its density to the usual one", replace(state, relative_density=1.0), DENSITY_SOURCE),
@@ -184,7 +186,7 @@ def _corrections(one: ReadSpecimen, fitted: Fitted) -> tuple[CorrectionLine, ...
     )
     for words, other, source in steps:
         factor = float(np.exp(fitted.log_ratio(state, other)))
-        if factor != 1.0:
+        if abs(factor - 1.0) > SHOWN_FROM:
             found.append(Correction(words, factor, source))
     return tuple(
         CorrectionLine(words=step.words, factor=round(step.factor, 4), source=source_lines((step.source,))[0])

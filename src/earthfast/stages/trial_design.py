@@ -133,7 +133,7 @@ def _could_turn(need: DesignNeed) -> str:
             "test before you make any."
         )
     if failed:
-        return "Specimens stronger than expected could make it pass, since all of that hangs on strength."
+        return "Only stronger specimens could make it pass, since all of that hangs on strength."
     return "Specimens could lower its dose, and with it its price."
 
 

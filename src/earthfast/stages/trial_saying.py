@@ -22,8 +22,8 @@ SAID_DOSE = 0.06  # dose that stands for others before there are specimens
 SUSPECTED = 0.5  # chance from which organic retardation is said aloud
 PASTE = (
     "the specimens lag behind what such a soil reaches: organic matter may be holding the cement back. "
-    "Test the paste pH: ten parts of soil and one of cement stirred to a paste, read after a quarter of an "
-    "hour; below 12.1 it is. More cement helps little; take soil from deeper, or mix in lime first."
+    "Test the paste pH: stir ten parts of soil and one of cement by mass to a paste with water and read its pH after a "
+    "quarter of an hour; below 12.1 says that it is. More cement helps little; take soil from deeper, or mix in lime first."
 )
 
 
@@ -33,7 +33,7 @@ def trial_cautions(
     """Doubts about the trial and the dose it gives."""
     asked, after = case.asked, case.fitted.after
     found = [*(one for one in wanted.cautions if one.code is not CautionCode.DOSE_BEYOND_TRIALS)]
-    found += beyond_trials(after, wanted.dose, "dose wanted")
+    found += beyond_trials(after, wanted.dose, "dose wanted") if wanted.is_reached else ()
     if asked.present_dose:
         found += beyond_trials(after, asked.present_dose, "binder.dose")
     stop = hard_stop(stops_of(case.loaded.job, profile))

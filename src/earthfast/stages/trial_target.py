@@ -227,7 +227,7 @@ def _of_the_design(need: DesignNeed, choice: Choice, trail: Trail, confidence: f
     missing = need.check.target
     words = f"the design puts up with a {missing * PERCENT:.3g} % chance of missing it; ask otherwise with --confidence"
     sure = _sure(trail, "design_confidence", confidence, 1.0 - missing, words)
-    because = need.check.governed_by + ("" if need.passes else "; its other checks fail")
+    because = need.check.governed_by + ("" if need.passes else "; no dose passes every check")
     return StrengthAsked(AskedBy.DESIGN, because, need.strength(choice), Spot.WEAKEST, sure)
 
 
