@@ -365,6 +365,21 @@ def test_assumptions_say_which_matters_most():
     assert "before any specimen" in plan().answer.assumptions[0].figure.label
 
 
+@pytest.mark.parametrize(
+    ("kind", "method", "headline"),
+    [
+        ("lime", Method.LIME_CEMENT, "No specimens yet"),
+        ("cement", Method.CEMENT, "though Choose would treat the soil in another way"),
+    ],
+)
+def test_another_binder_than_the_design_has_is_said(kind, method, headline):
+    text = FERNHILL.read_text(encoding="utf-8") + f'\n[binder]\nkind = "{kind}"\n'
+    answer = try_for(read_job(text)).answer
+    assert answer.method == method
+    assert headline in answer.headline
+    assert any("lime alone" in caution.text for caution in answer.cautions) == (kind == "lime")
+
+
 def test_where_stone_is_chosen_the_trial_says_that_it_is_not_needed():
     answer = try_for(load_job(MARL_LANE)).answer
     assert "uses no binder and needs no trial" in answer.design[0]

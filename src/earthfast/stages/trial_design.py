@@ -27,12 +27,14 @@ class DesignNeed:
     way : the way as judged.
     course : its treated course.
     is_chosen : whether Choose would build it.
+    is_beside_another : whether Choose would treat the soil in another way.
     """
 
     areas: tuple[str, ...]
     way: JudgedWay
     course: Course
     is_chosen: bool
+    is_beside_another: bool
 
     @property
     def passes(self) -> bool:
@@ -56,7 +58,13 @@ def design_need(choice: Choice, method: Method | None) -> DesignNeed | None:
     ``method`` is the way of treating that specimens or the job name; None where any will do.
     """
     needs = [
-        DesignNeed(_areas_of(way, one, choice), way, treated, is_chosen=_is_chosen(way, one))
+        DesignNeed(
+            _areas_of(way, one, choice),
+            way,
+            treated,
+            is_chosen=_is_chosen(way, one),
+            is_beside_another=not _is_chosen(way, one) and _uses_binder(choice),
+        )
         for one in choice.decisions
         for way in one.ways
         if (treated := way.way.build_up.treated) is not None
@@ -69,6 +77,10 @@ def _areas_of(way: JudgedWay, decision: AreaDecision, choice: Choice) -> tuple[s
     """The area of a way, and others on which the same way is chosen."""
     same = [one.area.entry.name for one in choice.decisions if one is not decision and _is_chosen(way, one)]
     return (decision.area.entry.name, *(same if _is_chosen(way, decision) else ()))
+
+
+def _uses_binder(choice: Choice) -> bool:
+    return any(one.chosen is not None and one.chosen.way.build_up.treated for one in choice.decisions)
 
 
 def _is_chosen(way: JudgedWay, decision: AreaDecision) -> bool:
@@ -108,7 +120,7 @@ def _instead(choice: Choice) -> str:
     if not chosen:
         return "Choose finds no way that passes."
     built = _listed([f"{way.line.title} on the {area} for {way.line.price.text}" for way, area in chosen])
-    if any(way.way.build_up.treated for way, _ in chosen):
+    if _uses_binder(choice):
         return f"Choose would build {built}; the specimens or the binder of this job speak for another way."
     return f"Choose would build {built}; that uses no binder and needs no trial."
 

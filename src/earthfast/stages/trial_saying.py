@@ -42,6 +42,9 @@ def trial_cautions(
     if retardation is not None and retardation.value > SUSPECTED * PERCENT:
         found.append(Caution(CautionCode.MODEL_DISAGREES, PASTE, "trial", "from_memory, pH 12.1 of a paste"))
     kind = case.loaded.job.binder.kind if case.loaded.job.binder else None
+    if kind is BinderKind.LIME:
+        text = f"the strength of lime alone is not known here; this goes by the way to {asked.method.value}"
+        found.append(Caution(CautionCode.OUTSIDE_VALIDITY, text, "binder.kind", "earthfast_proposal"))
     if kind is BinderKind.SLAG_CEMENT:
         text = "slag cement gains strength more slowly than these curves: break some specimens at 60 days"
         found.append(Caution(CautionCode.OUTSIDE_VALIDITY, text, "binder.kind", "earthfast_proposal"))
@@ -72,6 +75,8 @@ def _plan_words(design: DesignNeed | None, planned: int) -> str:
         return "Nothing here would be built with treated soil, so no trial is needed."
     if design.is_chosen:
         return f"No specimens yet: make {planned}."
+    if design.is_beside_another:
+        return f"No specimens yet: make {planned}, though Choose would treat the soil in another way."
     return f"What Choose would build needs no trial; {planned} specimens would tell of treated soil all the same."
 
 

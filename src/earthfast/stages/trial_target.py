@@ -250,12 +250,12 @@ def _sure(trail: Trail, key: str, asked: float | None, usual: float, because: st
 
 
 def method_of(job: Job, trial: Trial) -> Method | None:
-    """The way most specimens speak for; before any, the binder the job names; None where it names none."""
+    """The way most specimens speak for; before any, the binder the job names; None for none or lime alone."""
     counts = {method: len(trial.used_for(method)) for method in (Method.CEMENT, Method.LIME_CEMENT)}
     if any(counts.values()):
         return max(counts, key=lambda method: counts[method])
     kind = job.binder.kind if job.binder else None
-    if kind is None:
+    if kind is None or kind is BinderKind.LIME:
         return None
     return Method.LIME_CEMENT if kind is BinderKind.LIME_CEMENT else Method.CEMENT
 
