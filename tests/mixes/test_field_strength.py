@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from scipy.constants import psi
+from scipy.constants import day, psi
 
 from earthfast.estimate import Draws
 from earthfast.mixes import (
@@ -17,6 +17,7 @@ from earthfast.mixes import (
     SoilGroup,
     StrengthFactor,
     Workmanship,
+    ages_within,
     belief_after_trial,
     chance_of_strength,
     crushed,
@@ -191,7 +192,9 @@ def test_expected_saving_agrees_with_brute_force_on_random_outcomes():
 
 @pytest.mark.parametrize("lime", [0.0, 0.03])
 def test_plan_has_two_mixes_at_its_ends_and_its_masses_fill_the_moulds(lime):
-    plan = trial_plan((0.03, 0.05, 0.08), MixRecipe(1800.0, 0.15, lime), Mould(0.0008, 0.1))
+    plan = trial_plan(
+        (0.03, 0.05, 0.08), MixRecipe(1800.0, 0.15, lime), Mould(0.0008, 0.1), ages_within(28.0 * day)
+    )
     assert [mix.dose for mix in plan] == [0.03, 0.03, 0.05, 0.08, 0.08]
     assert len({mix.batch for mix in plan}) == 5
     for mix in plan:
@@ -203,7 +206,8 @@ def test_plan_has_two_mixes_at_its_ends_and_its_masses_fill_the_moulds(lime):
 
 def test_a_mix_is_never_smaller_than_what_can_be_weighed():
     small, weighed = (
-        trial_plan((0.03, 0.08), MixRecipe(1800.0, 0.15), Mould(0.00005, 0.1, least)) for least in (0.0, 1.0)
+        trial_plan((0.03, 0.08), MixRecipe(1800.0, 0.15), Mould(0.00005, 0.1, least), (7.0 * day,))
+        for least in (0.0, 1.0)
     )
     assert small[0].dry_soil < 1.0
     assert weighed[0].dry_soil == pytest.approx(1.0)
@@ -218,6 +222,14 @@ def test_planned_doses_bracket_the_dose_that_would_be_built(target):
     assert doses[0] < dose_for_strength(LEAN, target, 0.5, REFERENCE_AGE, factor).dose or doses[0] == 0.02
     assert need <= doses[-1] or doses[-1] == 0.16
     assert plan_doses(LEAN, target, 0.9, factor, 0.155)[-1] >= 0.155
+
+
+@pytest.mark.parametrize(
+    ("days", "ages"),
+    [(90, (7, 28)), (28.5, (7, 28)), (14, (7, 14)), (10, (10, 10)), (3.7, (3, 3)), (0.2, (1, 1))],
+)
+def test_specimens_are_broken_within_the_time_left(days, ages):
+    assert np.array(ages_within(days * day)) / day == pytest.approx(ages)
 
 
 def test_doubtful_soil_gets_a_third_dose():

@@ -334,6 +334,14 @@ def test_the_kitchen_table_asks_no_more_than_a_person_can_hang():
     assert not kitchen.has_press
 
 
+def test_the_plan_keeps_within_the_time_left():
+    hurried = try_for(read_job(f'{BARE}\n[trial]\ntime_left = "2 weeks"\n')).answer
+    assert hurried.plan.setups[0].lines[0].ages_days == (7.0, 14.0)
+    pressed = try_for(read_job(f'{BARE}\n[trial]\ntime_left = "4 days"\n')).answer
+    assert "both at 4 days" in pressed.plan.ages_words
+    assert any(caution.where == "trial.time_left" for caution in pressed.cautions)
+
+
 def test_the_plan_reaches_the_dose_that_would_be_built():
     answer = plan().answer
     richest = max(line.dose_percent for line in answer.plan.setups[0].lines)

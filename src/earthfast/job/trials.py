@@ -186,6 +186,11 @@ class Trial(Section):
 
     target_strength: Stress | None = Field(None, description="Strength that the layer shall have.")
     target_age: Duration | None = Field(None, description="Age at which it shall have it.")
+    time_left: Duration | None = Field(
+        None,
+        examples=["2 weeks"],
+        description="Time until the dose has to be known: specimens are broken before.",
+    )
     specimens: tuple[SpecimenEntry, ...] = Field(
         (), alias="specimen", max_length=2000, description="The specimens."
     )

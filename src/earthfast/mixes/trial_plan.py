@@ -251,7 +251,35 @@ def _half_percent(dose: float, rounded: Callable[[float], float]) -> float:
     return round(float(np.clip(whole, LEANEST_TRIAL, RICHEST_TRIAL)), 4)
 
 
-def trial_plan(doses: Sequence[float], recipe: MixRecipe, mould: Mould) -> tuple[PlannedMix, ...]:
+def ages_within(time: float) -> tuple[float, ...]:
+    """Ages at which to break the specimens of a mix when the dose has to be known after a time.
+
+    Parameters
+    ----------
+    time : float
+        Time from moulding to the answer. [s]
+
+    Returns
+    -------
+    ages : tuple
+        Two ages, the earlier first; twice the same where the time is short. [s]
+
+    Notes
+    -----
+    t2 = min(t, 28 d) in whole days, at least one; t1 = 7 d where t2 is 14 d or more, else t2: two ages closer together
+    tell little of growth, and below 7 d the law of growth is not known.
+
+    References
+    ----------
+    earthfast_proposal, ages of a first set [P]
+    """
+    late = float(np.clip(np.floor(time / day), 1.0, 28.0)) * day
+    return (7.0 * day if late >= 14.0 * day else late, late)
+
+
+def trial_plan(
+    doses: Sequence[float], recipe: MixRecipe, mould: Mould, ages: tuple[float, ...]
+) -> tuple[PlannedMix, ...]:
     """First set of specimens for a soil, mix by mix, with the masses of each.
 
     Parameters
@@ -262,12 +290,13 @@ def trial_plan(doses: Sequence[float], recipe: MixRecipe, mould: Mould) -> tuple
         Dry density, water and lime.
     mould : Mould
         What they are made in.
+    ages : tuple
+        Ages at which to crush the specimens of a mix, one each. [s]
 
     Returns
     -------
     mixes : tuple
-        Two mixes at the leanest and the richest dose, one at a dose between; of each one specimen crushed at 7 and
-        one at 28 days.
+        Two mixes at the leanest and the richest dose, one at a dose between.
 
     Notes
     -----
@@ -279,7 +308,6 @@ def trial_plan(doses: Sequence[float], recipe: MixRecipe, mould: Mould) -> tuple
     earthfast_proposal, two mixes at the ends, two ages [P]
     """
     solids = recipe.dry_density * mould.volume
-    ages = (7.0 * day, 28.0 * day)
     chosen = [dose for dose in doses for _ in range(2 if dose in (doses[0], doses[-1]) else 1)]
     planned = []
     for batch, dose in enumerate(chosen, start=1):

@@ -121,7 +121,7 @@ def plan_for(
     recipe = MixRecipe(asked.mix.specimen_density, asked.mix.water, asked.lime_dose)
     benches = [(bench, bench.mould(richest)) for bench in BENCHES]
     sets = [
-        trial_plan(doses, recipe, Mould(mould.volume, bench.spare, bench.least_soil))
+        trial_plan(doses, recipe, Mould(mould.volume, bench.spare, bench.least_soil), asked.ages)
         for bench, mould in benches
     ]
     setups = tuple(

@@ -15,7 +15,6 @@ from earthfast.stages.trial_target import WrongDose, wrong_dose
 
 PERCENT = 100.0
 NEXT_DOSES = np.round(np.arange(0.03, 0.1401, 0.01), 3)
-NEXT_AGES = (7.0 * day, 28.0 * day)
 NEXT_SHOWN = 3
 FARTHEST = 1.5  # P: times the highest dose tried; a specimen beyond tells little of the doses before
 
@@ -27,7 +26,7 @@ def next_lines(case: Case) -> tuple[NextLine, ...]:
     growth = float(age_factor_power(asked.target_age, AGE_EXPONENT_MEAN))
     farthest = FARTHEST * case.fitted.after.highest_dose
     doses = [float(dose) for dose in NEXT_DOSES if dose <= max(farthest, NEXT_DOSES[0])]
-    candidates = [MixState(dose, age) for dose in doses for age in NEXT_AGES]
+    candidates = [MixState(dose, age) for dose in doses for age in dict.fromkeys(asked.ages)]
     worths = next_specimen(
         case.fitted.after,
         candidates,

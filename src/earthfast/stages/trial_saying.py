@@ -10,6 +10,7 @@ from earthfast.mixes import DoseAnswer, MixState, strength_band
 from earthfast.stages.answers import Figure
 from earthfast.stages.profile import GroundProfile
 from earthfast.stages.showing import digits
+from earthfast.stages.specimens import YOUNGEST
 from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.trial_case import Case
 from earthfast.stages.trial_curves import MEAN
@@ -36,6 +37,11 @@ def trial_cautions(
     found += beyond_trials(after, wanted.dose, "dose wanted") if wanted.is_reached else ()
     if asked.present_dose:
         found += beyond_trials(after, asked.present_dose, "binder.dose")
+    if asked.ages[-1] < YOUNGEST:
+        text = (
+            "specimens broken before 7 days foretell 28 days badly: the law of growth is known from 7 days on"
+        )
+        found.append(Caution(CautionCode.OUTSIDE_VALIDITY, text, "trial.time_left", "gajurel_2021"))
     stop = hard_stop(stops_of(case.loaded.job, profile))
     if stop is not None:
         found.append(Caution(CautionCode.STOP_AND_ASK, f"{stop.reason}: {stop.remedy}", stop.rule.value))

@@ -21,6 +21,7 @@ from earthfast.mixes import (
     Mixing,
     StrengthBelief,
     StrengthFactor,
+    ages_within,
     field_factor,
     local_log_sd,
     mean_dose_exponent,
@@ -122,6 +123,7 @@ class Asked:
     mix : densities and water.
     lime_dose : lime mixed in before the cement; 0 for none.
     design : the treated layer that the trial serves; None where none is weighed.
+    ages : at which the specimens of a mix are to be broken, within the time left, s.
     depth, area : of the treated layer.
     inputs : the figures, for the trail.
     """
@@ -135,6 +137,7 @@ class Asked:
     mix: MixTarget
     lime_dose: float
     design: DesignNeed | None
+    ages: tuple[float, ...]
     depth: float
     area: float
     inputs: tuple[Quantity, ...]
@@ -187,6 +190,7 @@ def asked_of(
         mix=mix,
         lime_dose=_lime_dose(method, need, trail),
         design=need,
+        ages=ages_within(typed.time_left.low if typed and typed.time_left else USUAL_AGE),
         depth=depth,
         area=float(sum(plan_of(area).area for area in job.plan.areas)),
         inputs=(

@@ -174,9 +174,11 @@ class TrialPlan(Part):
     @property
     def ages_words(self) -> str:
         """How many specimens to mould from a mix, and when to break them."""
-        ages = self.setups[0].lines[0].ages_days
-        days = " and ".join(f"one at {age:.0f} days" for age in ages)
-        return f"Mould {len(ages)} specimens from every mix: break {days}."
+        early, late = self.setups[0].lines[0].ages_days
+        days = (
+            f"both at {late:.0f} days" if early == late else f"one at {early:.0f} days and one at {late:.0f}"
+        )
+        return f"Mould 2 specimens from every mix: break {days}."
 
 
 class TryAnswer(Answer):
