@@ -7,10 +7,12 @@ from earthfast.checks import (
     CHECKS,
     BuildUp,
     CheckName,
+    CheckResult,
     Course,
     Material,
     Method,
     Way,
+    any_chance,
     chance_of_failure,
     fall_as_built,
     fall_wanted,
@@ -18,7 +20,7 @@ from earthfast.checks import (
     record_chance,
     unsuitability,
 )
-from earthfast.estimate import Trail
+from earthfast.estimate import Quantity, Trail
 
 SILENT = Trail(recording=False)
 LOADS = ("car", "person", "hot tub")
@@ -94,6 +96,33 @@ def test_margin_and_chance_count_the_same_failures(case_of):
     room = margin(result.capacity.values, result.demand.values)
     assert 0.0 < chance.values < 1.0
     assert chance_of_failure(room) == chance.values == result.chance[0]
+
+
+def test_chance_that_anything_fails_is_a_union_and_no_sum():
+    # by hand, eight draws: a fails in 1 and 2, b in 2 and 3, c in none: three draws of eight
+    demand = np.zeros((3, 8))
+    demand[0, [1, 2]] = demand[1, [2, 3]] = 2.0
+    names = (CheckName.FROST, CheckName.BEARING, CheckName.RUTTING)
+    results = {
+        name: CheckResult(Quantity("d", row[None]), Quantity("c", np.ones((1, 8))), ("",), np.ones(1))
+        for name, row in zip(names, demand, strict=True)
+    }
+    found = any_chance(results)
+    assert found.chance == 3.0 / 8.0
+    assert found.standard_error == pytest.approx(np.sqrt(3.0 / 8.0 * 5.0 / 8.0 / 8.0))
+    assert found.leading == names[:2]
+    assert found.shares[CheckName.RUTTING] == 0.0
+
+
+def test_none_failing_leaves_no_check_leading_and_an_error_of_one_draw(case_of):
+    calm = {
+        CheckName.DRAINAGE: CHECKS[CheckName.DRAINAGE].judge(
+            case_of(WAYS[Method.STONE][0], fall=0.05), SILENT
+        )
+    }
+    found = any_chance(calm)
+    assert (found.chance, found.leading) == (0.0, ())
+    assert found.standard_error == 1.0 / 256.0
 
 
 def test_steeper_falls_never_raise_the_chance_of_standing_water(case_of):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -65,3 +66,11 @@ def test_fatter_clay_never_moves_less():
 def test_sand_gives_the_check_nothing_to_judge(case_of, stone_way):
     result = CHECKS[CheckName.SHRINK_SWELL].judge(case_of(stone_way(0.2), fines=0.1), SILENT)
     assert not result.applies.any()
+
+
+def test_less_movement_is_stood_beside_a_wall_that_stays_where_it_is(case_of, stone_way):
+    open_case = case_of(stone_way(0.2), plasticity_index=0.30)
+    beside = replace(open_case, is_beside_building=True)
+    far, near = (CHECKS[CheckName.SHRINK_SWELL].judge(case, SILENT) for case in (open_case, beside))
+    assert np.all(near.capacity.values < far.capacity.values)
+    assert near.chance[0] >= far.chance[0]

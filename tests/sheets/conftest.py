@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from earthfast.stages.answers import (
+    AnyFailure,
     AreaBuild,
     AreaChoice,
     AssumptionLine,
@@ -324,6 +325,13 @@ def way(key, method, title, courses, price, carbon, spoil, factor, passes, becau
         dose_words="6 % of dry soil = 15.3 kg/m² = 14 mm loose" if "treat" in method else "",
         checks=lines,
         weakest=weakest.name,
+        any_failure=AnyFailure(
+            chance=0.07,
+            standard_error=0.004,
+            chance_text="about 1 in 14",
+            leading=("frost",),
+            sentence="7.0 % ± 0.4, mostly frost",
+        ),
         passes=passes,
         because=because,
     )

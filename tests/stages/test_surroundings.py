@@ -7,7 +7,7 @@ from datetime import date
 import pytest
 
 from earthfast.estimate import CautionCode
-from earthfast.stages.surroundings import surroundings_cautions
+from earthfast.stages.surroundings import footing_cautions, surroundings_cautions
 
 ON = date(2026, 3, 14)
 NEAR = 'building = "18 m"'
@@ -15,7 +15,7 @@ SEASON = 'season = "wet"\nmade_ground = false'
 
 
 def codes(job):
-    return [caution.code for caution in surroundings_cautions(job.job, 0.4, ON)]
+    return [caution.code for caution in surroundings_cautions(job.job, ON)]
 
 
 @pytest.mark.parametrize(
@@ -46,6 +46,25 @@ def test_a_surface_too_near_the_damp_course_is_said(changed):
     assert CautionCode.TOO_HIGH_AT_WALL not in codes(changed(high, close))  # NHBC asks for 150 mm
 
 
+@pytest.mark.parametrize(
+    ("away", "dig", "found"),
+    [
+        (
+            "0.1 m",
+            0.15,
+            [CautionCode.STOP_AND_ASK],
+        ),  # deeper than far: inside the 45 degree line, common practice
+        ("0.5 m", 0.15, [CautionCode.FOOTING_NEAR]),
+        ("0.5 m", 0.6, [CautionCode.STOP_AND_ASK]),
+        ("1.5 m", 0.6, []),
+        ("1.5 m", 1.6, [CautionCode.STOP_AND_ASK]),
+    ],
+)
+def test_a_dig_beside_a_footing_is_said_by_its_depth_and_distance(changed, away, dig, found):
+    job = changed((NEAR, f'building = "{away}"')).job
+    assert [caution.code for caution in footing_cautions(job, "base", dig)] == found
+
+
 def test_binder_past_three_months_is_said(changed):
     old = ("[crew]", "[binder]\npacked_on = 2025-11-01\n\n[crew]")
     fresh = ("[crew]", "[binder]\npacked_on = 2026-02-01\n\n[crew]")
@@ -54,7 +73,5 @@ def test_binder_past_three_months_is_said(changed):
 
 
 def test_a_field_that_is_not_used_yet_is_named(changed):
-    texts = [
-        c.text for c in surroundings_cautions(changed().job, 0.4, ON) if c.code is CautionCode.NOT_USED_YET
-    ]
+    texts = [c.text for c in surroundings_cautions(changed().job, ON) if c.code is CautionCode.NOT_USED_YET]
     assert any("site.access" in text for text in texts)

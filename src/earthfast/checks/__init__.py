@@ -20,7 +20,7 @@ from earthfast.checks.bound_use import (
     stress_share_for_life,
 )
 from earthfast.checks.build_up import BuildUp, Course, Material, Method, Way
-from earthfast.checks.chance import chance_of_failure, margin, record_chance
+from earthfast.checks.chance import AnyChance, any_chance, chance_of_failure, margin, record_chance
 from earthfast.checks.cracking import cracking
 from earthfast.checks.drainage import drainage, fall_as_built, fall_wanted
 from earthfast.checks.durability import durability, frost_strength_wanted, winters_that_freeze
@@ -72,6 +72,7 @@ from earthfast.checks.worst import capacity_that_governs, demand_that_governs
 
 __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads it)
     "Act",
+    "AnyChance",
     "BERGGREN_BAND",
     "BuildUp",
     "CHECKS",
@@ -90,6 +91,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "WinterSample",
     "Winters",
     "acts_of",
+    "any_chance",
     "bearing",
     "bed_radius",
     "bedding_modulus_on",

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass
+
 import numpy as np
 
+from earthfast.checks.registry import CheckName
 from earthfast.checks.situation import CheckResult
 from earthfast.estimate import FloatLike, Floats, Meaning, Quantity, Trail
 
 MOST_MARGIN = 1000.0
+MOST_OF = 0.5  # of the share of the check that fails most often
 
 
 def margin(capacity: FloatLike, demand: FloatLike) -> Floats:
@@ -59,6 +64,60 @@ def chance_of_failure(margin: FloatLike) -> Floats:
     definition, probability by counting [C]
     """
     return np.asarray(np.mean(np.less(margin, 1.0)))
+
+
+@dataclass(frozen=True, slots=True)
+class AnyChance:
+    """Chance that at least one of several checks fails, counted in their common draws.
+
+    Attributes
+    ----------
+    chance : share of draws in which at least one fails.
+    standard_error : of that share; where none fails, a third of what it may be by the rule of three.
+    shares : for each check, its share of the draws that fail.
+    """
+
+    chance: float
+    standard_error: float
+    shares: dict[CheckName, float]
+
+    @property
+    def leading(self) -> tuple[CheckName, ...]:
+        """The fewest checks that take part in most of what fails, the first foremost."""
+        order = sorted(self.shares, key=lambda name: -self.shares[name])
+        first = self.shares[order[0]] if order else 0.0
+        return tuple(name for name in order if self.shares[name] >= MOST_OF * first > 0.0)
+
+
+def any_chance(results: Mapping[CheckName, CheckResult]) -> AnyChance:
+    """Chance that at least one check fails over the design life.
+
+    Parameters
+    ----------
+    results : mapping
+        Results of one way by check, all in the same draws. [-]
+
+    Returns
+    -------
+    chance : AnyChance
+        Chance, its standard error, and which checks take part. [-]
+
+    Notes
+    -----
+    P = n(any m < 1)/n, a union draw by draw and no sum: checks that fail together count once. Its standard error is √(P(1 − P)/n),
+    an upper one for quasi-random draws; of none in n draws the 95 % limit is 3/n.
+
+    References
+    ----------
+    definition, probability by counting [C]
+    from_memory, rule of three [M]
+    """
+    fails = {name: result.fails[0] > 0.0 for name, result in results.items()}
+    together = np.logical_or.reduce(list(fails.values()))
+    chance, count = float(together.mean()), together.size
+    error = float(np.sqrt(chance * (1.0 - chance) / count)) if chance > 0.0 else 1.0 / count
+    shares = {name: float(one.sum() / max(together.sum(), 1)) for name, one in fails.items()}
+    return AnyChance(chance, error, shares)
 
 
 def record_chance(result: CheckResult, trail: Trail) -> Quantity:

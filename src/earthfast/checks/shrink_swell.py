@@ -139,11 +139,15 @@ def shrink_swell(case: Case, trail: Trail) -> CheckResult:
 
 def _stands(case: Case, steps: Trail) -> Quantity:
     surfaces = [way.build_up.courses[0].material for way in case.ways]
+    limits = [allowable_movement(STANDS[surface]) for surface in surfaces]
+    beside = case.is_beside_building
     return steps.enter(
         "allowed",
         Meaning("Rise and fall that the surface stands", "m", "mm"),
-        np.array([allowable_movement(STANDS[surface]).total for surface in surfaces])[:, None],
+        np.array([one.at_threshold if beside else one.total for one in limits])[:, None],
         Origin.ASSUMED,
-        "spread over a metre or so from the edge, away from buildings and doors",
+        "at a building's wall or door, which stays where it is"
+        if beside
+        else "spread over a metre or so from the edge, away from buildings and doors",
         (source_note("earthfast_proposal, working limits [P]"),),
     )

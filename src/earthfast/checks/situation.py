@@ -115,6 +115,7 @@ class Case:
     unit : the paving unit that spreads a contact.
     years : design life.
     tolerable_settlement : settlement put up with, m; None where nothing is said.
+    is_beside_building : a wall or door stands within a metre of the edge.
     """
 
     ways: tuple[Way, ...]
@@ -127,6 +128,7 @@ class Case:
     winters: Winters
     drainage: Drainage
     draws: Draws
+    is_beside_building: bool = False
     kept: dict[str, object] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:

@@ -80,7 +80,7 @@ class Setting:
     unit : the paving unit that spreads a contact.
     years : design life.
     tolerable_settlement : settlement put up with, m; None where nothing is said.
-    winters, drainage, draws : as the checks take them.
+    winters, drainage, draws, is_beside_building : as the checks take them.
     """
 
     grounds: tuple[GroundStep, ...]
@@ -93,6 +93,7 @@ class Setting:
     winters: Winters
     drainage: Drainage
     draws: Draws
+    is_beside_building: bool = False
 
     def batches(self, ways: tuple[Way, ...], trail: Trail) -> Iterator[Batch]:
         """Cases for ways grouped by method and by the ground they stand on."""
@@ -161,6 +162,7 @@ class Setting:
             winters=self.winters,
             drainage=self.drainage,
             draws=self.draws,
+            is_beside_building=self.is_beside_building,
         )
 
     def _strength(self, ways: tuple[Way, ...], trail: Trail) -> Quantity:

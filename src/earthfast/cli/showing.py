@@ -235,7 +235,8 @@ def _show_area(out: Console, area: AreaChoice) -> None:
         if way.dose_words:
             out.print(Padding(way.dose_words, (0, 0, 0, 4)))
         if weakest:
-            out.print(Padding(f"weakest: {weakest.name}, {weakest.chance_text}", (0, 0, 0, 4)))
+            words = f"weakest: {weakest.name}, {weakest.chance_text}; that anything fails: {way.any_failure.sentence}"
+            out.print(Padding(words, (0, 0, 0, 4)))
         out.print(Padding(way.because, (0, 0, 0, 4)))
     chosen = next((way for way in area.ways if way.key == area.chosen), None)
     if chosen:

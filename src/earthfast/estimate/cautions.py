@@ -26,6 +26,7 @@ class CautionCode(StrEnum):
     STOP_AND_ASK = "stop-and-ask"
     RUNOFF = "runoff"
     TOO_HIGH_AT_WALL = "too-high-at-wall"
+    FOOTING_NEAR = "footing-near"
     BINDER_OLD = "binder-old"
     NOT_USED_YET = "not-used-yet"
     WORKING_WINDOW_SHORT = "working-window-short"

@@ -51,6 +51,7 @@ class WayColumn:
     days: str
     weakest: str
     weakest_chance: str
+    anything: str
     verdict: str
     passes: bool
     chosen: bool
@@ -180,6 +181,7 @@ def _column(way: WayLine, letter: str, drawing: Picture, *, chosen: bool) -> Way
         days=_days_words(way),
         weakest=way.weakest,
         weakest_chance=weakest.chance_text if weakest else "",
+        anything=way.any_failure.sentence,
         verdict=verdict,
         passes=way.passes,
         chosen=chosen,

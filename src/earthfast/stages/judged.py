@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from earthfast.checks import CHECKS, CheckName, CheckResult, Way, record_chance
+from earthfast.checks import CHECKS, CheckName, CheckResult, Way, any_chance, record_chance
 from earthfast.estimate import Band, Meaning, Origin, Quantity, Trail
 from earthfast.mixes import DoseQuantities, dose_quantities
 from earthfast.sources import SourceNote, Status
-from earthfast.stages.answers import CheckLine, Figure, WayLine
+from earthfast.stages.answers import AnyFailure, CheckLine, Figure, WayLine
 from earthfast.stages.costing import WayCost
 from earthfast.stages.showing import figure
 from earthfast.stages.understanding import Area
@@ -18,12 +18,13 @@ from earthfast.stages.wording import (
     chance_words,
     course_lines,
     dose_words,
+    listed,
     way_key,
     way_title,
 )
 from earthfast.works import Bill, bill_for, carbon_bill, labour_for, take_off
 
-TONNE = 1000.0
+TONNE, PERCENT = 1000.0, 100.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,13 +40,30 @@ def judged_way(way: Way, area: Area, because: str = "") -> JudgedWay:
     """Judge one way on all draws, recording every figure."""
     steps = area.trail.under(way_key(way))
     (batch,) = area.setting.batches((way,), steps)
-    checks = []
-    for name, one in CHECKS.items():
-        result = one.judge(batch.case, steps)
-        if result.applies[0]:
-            checks.append(_check_line(name, result, area, steps))
+    judged = {name: one.judge(batch.case, steps) for name, one in CHECKS.items()}
+    results = {name: result for name, result in judged.items() if result.applies[0]}
+    checks = tuple(_check_line(name, result, area, steps) for name, result in results.items())
     cost = area.costing.cost(way)
-    return JudgedWay(way, cost, _way_line(way, cost, tuple(checks), area, steps, because))
+    return JudgedWay(way, cost, _way_line(way, cost, checks, _any_failure(results), area, steps, because))
+
+
+def _any_failure(results: Mapping[CheckName, CheckResult]) -> AnyFailure:
+    found = any_chance(results)
+    draws = next(iter(results.values())).fails.size
+    words = chance_words(found.chance, draws)
+    percent, error = found.chance * PERCENT, found.standard_error * PERCENT
+    counted = f"{percent:.1f} % ± {error:.1f}"
+    if found.chance == 0.0:
+        counted = f"none in {draws:,} draws, so under 1 in {draws / 3:,.0f} with 95 % confidence"
+    leading = tuple(name.value for name in found.leading)
+    mostly = f", mostly {listed(leading)}" if leading else ""
+    return AnyFailure(
+        chance=found.chance,
+        standard_error=found.standard_error,
+        chance_text=words,
+        leading=leading,
+        sentence=f"{counted}{mostly}",
+    )
 
 
 def _check_line(name: CheckName, result: CheckResult, area: Area, trail: Trail) -> CheckLine:
@@ -71,7 +89,13 @@ def _check_line(name: CheckName, result: CheckResult, area: Area, trail: Trail) 
 
 
 def _way_line(
-    way: Way, cost: WayCost, checks: tuple[CheckLine, ...], area: Area, steps: Trail, because: str
+    way: Way,
+    cost: WayCost,
+    checks: tuple[CheckLine, ...],
+    any_failure: AnyFailure,
+    area: Area,
+    steps: Trail,
+    because: str,
 ) -> WayLine:
     weakest = max(checks, key=lambda check: check.chance / check.target)
     return WayLine(
@@ -86,6 +110,7 @@ def _way_line(
         dose_words=dose_words_of(way, area),
         checks=checks,
         weakest=weakest.name,
+        any_failure=any_failure,
         passes=all(check.passes for check in checks),
         because=because or reason_of(checks),
         **_effort(cost, steps),

@@ -16,6 +16,7 @@ from earthfast.mixes import StatedDose, TreatedGround, compare_doses
 from earthfast.stages.judged import JudgedWay
 from earthfast.stages.limits import within_limits
 from earthfast.stages.showing import digits
+from earthfast.stages.surroundings import footing_cautions
 from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.trials import beyond_trials
 from earthfast.stages.understanding import Area, Understanding
@@ -212,6 +213,7 @@ def area_cautions(
     shown = chosen or next(iter(ways))
     dated = max(row.dated for row in shown.cost.bill.rows)
     cautions += price_cautions(shown.cost.bill, on or dated)
+    cautions += footing_cautions(understanding.loaded.job, area.entry.name, shown.cost.take_off.dig_depth)
     cautions += _stated_dose(area, understanding)
     cautions += _beyond_trials(area, shown)
     if chosen is None:

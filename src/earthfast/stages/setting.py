@@ -27,6 +27,7 @@ from earthfast.stages.clay_season import trees_seen
 from earthfast.stages.climate import Weather
 from earthfast.stages.ground_draws import ground_draws
 from earthfast.stages.profile import GroundProfile, Stratum
+from earthfast.stages.surroundings import BESIDE_FOOTING
 from earthfast.stages.trials import specimen_count, strength_beliefs_of
 from earthfast.stages.usage import Usage
 from earthfast.stages.weather import SHADE_REACH, Exposure, winters_of
@@ -114,7 +115,14 @@ def setting_of(
         winters=winters_of(weather, usage.years, _exposure(job, usage), drawn.winters, draws, trail),
         drainage=_drainage(job, area, trail),
         draws=draws,
+        is_beside_building=_is_beside_building(job),
     )
+
+
+def _is_beside_building(job: Job) -> bool:
+    near = job.site.near if job.site else None
+    wall = near.building if near else None
+    return wall is not None and wall.centre < BESIDE_FOOTING
 
 
 def _tolerable(job: Job, area: PlanArea) -> float | None:

@@ -10,22 +10,19 @@ from earthfast.job import Job, Near, Services, UnitSystem
 DAMP_COURSE_CLEARANCE = 0.15  # m, surface below the damp course
 BESIDE_WALL = 2.0  # m within which a building's damp course and footing matter
 RUNOFF_WITHIN = 15.0  # m from drains for washing out
+BESIDE_FOOTING = 1.0  # m within which a footing is looked for before a dig
 SHELF_MONTHS = 3
+MILLI = 1000.0
 PRACTICE = "common practice"
 
 
-def surroundings_cautions(job: Job, deepest_dig: float, on: date) -> tuple[Caution, ...]:
+def surroundings_cautions(job: Job, on: date) -> tuple[Caution, ...]:
     """Doubts that the site's surroundings raise, and fields typed but not used."""
     site = job.site
     near = site.near if site and site.near else Near()
     asks = [
         (near.retaining_wall, 2.0, "a retaining wall stands close"),
         (near.slope, 5.0, "a steep slope is close"),
-        (
-            near.building,
-            max(deepest_dig, 0.3),
-            "the dig comes inside the 45 degree line of a building's footing",
-        ),
     ]
     texts = [words for distance, least, words in asks if distance is not None and distance.centre < least]
     if site and site.contaminated:
@@ -47,6 +44,24 @@ def surroundings_cautions(job: Job, deepest_dig: float, on: date) -> tuple[Cauti
         )
         cautions.append(Caution(CautionCode.STOP_AND_ASK, text, where="site.near.services", source=PRACTICE))
     return (*cautions, *_runoff(near), *_at_wall(job, near), *_old_binder(job, on), *not_used_yet(job))
+
+
+def footing_cautions(job: Job, area: str, dig: float) -> tuple[Caution, ...]:
+    """Doubts about a dig, m deep, beside a building whose footing may be as shallow as the ground's surface."""
+    wall = job.site.near.building if job.site and job.site.near else None
+    if wall is None or wall.centre >= max(BESIDE_FOOTING, dig):
+        return ()
+    if dig > wall.centre:
+        text = (
+            f"the dig for {area}, {dig * MILLI:.0f} mm deep, comes inside the 45 degree line from a wall {wall} away: ask a "
+            "licensed engineer or building control before digging"
+        )
+        return (Caution(CautionCode.STOP_AND_ASK, text, where="site.near.building", source=PRACTICE),)
+    text = (
+        f"a wall stands {wall} from {area}: find the underside of its footing in a small pit first, and dig no deeper than that "
+        "nor along the whole wall at once"
+    )
+    return (Caution(CautionCode.FOOTING_NEAR, text, where="site.near.building", source=PRACTICE),)
 
 
 def _runoff(near: Near) -> tuple[Caution, ...]:

@@ -18,7 +18,6 @@ from earthfast.stages.surroundings import surroundings_cautions
 from earthfast.stages.usage import Usage, load_problems, usage_of
 
 DEFAULT_SEED = 1
-DEEP_DIG = 0.5  # m, as deep as a dig for light paving usually goes
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +46,7 @@ class Understanding:
         """Doubts raised on the way."""
         own = tuple(caution for area in self.areas for caution in area.usage.cautions)
         job = self.loaded.job
-        around = surroundings_cautions(job, DEEP_DIG, job.heading.date or date.today())  # noqa: DTZ011 (a day)
+        around = surroundings_cautions(job, job.heading.date or date.today())  # noqa: DTZ011 (a day)
         return (*self.loaded.cautions, *self.profile.cautions, *own, *around)
 
 

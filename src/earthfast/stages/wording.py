@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from earthfast.checks import BuildUp, CheckName, Course, Material, Method, Way
 from earthfast.mixes import DoseQuantities
 from earthfast.stages.answers import CourseLine
@@ -21,6 +23,11 @@ SHORT = {
 def capitalised(sentence: str) -> str:
     """A sentence with its first letter large."""
     return sentence[:1].upper() + sentence[1:]
+
+
+def listed(words: Sequence[str]) -> str:
+    """Words as a list in a sentence: 'frost, durability and cracking'."""
+    return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
 
 
 def millimetres(length: float) -> str:

@@ -12,6 +12,7 @@ from earthfast.stages.answers.build import (
     StepLine,
 )
 from earthfast.stages.answers.choose import (
+    AnyFailure,
     AreaChoice,
     CheckLine,
     ChooseAnswer,
@@ -63,6 +64,7 @@ from earthfast.stages.answers.winter import FrontRow, FrostRuleLine, LiftRow, Wi
 
 __all__ = [
     "Answer",
+    "AnyFailure",
     "AreaBuild",
     "AreaChoice",
     "AssumptionLine",

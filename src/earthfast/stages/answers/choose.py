@@ -33,6 +33,16 @@ class CheckLine(Part):
     key: str = Field(description="Key of the chance in the trail.")
 
 
+class AnyFailure(Part):
+    """That at least one check fails over the design life."""
+
+    chance: float = Field(description="Counted draw by draw: checks that fail together count once.")
+    standard_error: float
+    chance_text: str = Field(description="'about 1 in 6', 'less than 1 in 4000'.")
+    leading: tuple[str, ...] = Field(description="The checks that take part in most of what fails.")
+    sentence: str
+
+
 class WayLine(Part):
     """One way of building, judged and priced."""
 
@@ -51,6 +61,7 @@ class WayLine(Part):
     dose_words: str = Field(description="The dose in its four languages; empty where nothing is treated.")
     checks: tuple[CheckLine, ...]
     weakest: str = Field(description="Name of the check with the largest chance over its target.")
+    any_failure: AnyFailure
     passes: bool
     because: str = Field(description="Why it was chosen, or why it fell, in words.")
 
