@@ -58,7 +58,22 @@ def test_thicker_stone_is_rarer_to_fail_where_counting_sees_nothing(thin_stone):
     assert found[0].variation < 1.0
 
 
-def test_checks_of_frost_are_counted_only(thin_stone):
+@pytest.mark.parametrize("name", [CheckName.FROST, CheckName.SOFTENING, CheckName.DURABILITY])
+def test_checks_that_rest_on_heat_flow_fail_as_often_in_samples_as_in_draws(allotment, name):
+    area, candidates = allotment
+    setting = area.setting
+    ways = [one.way for one in candidates if one.way.method is Method.LIME_CEMENT][::40]
+    judged = judge(ways, setting).chances[name]
+    place = int(np.argmin(np.abs(judged - 0.2)))
+    chance = judged[place]
+    scores = np.random.default_rng(8).standard_normal((4096, len(variables_of(setting))))
+    counted = np.mean(room_of(ways[place], name, setting)(scores) < 0.0)
+    error = np.sqrt(max(chance, 1.0 / 4096) * (1.0 / 4096 + 1.0 / setting.draws.count))
+    assert abs(counted - chance) < 4.0 * error
+
+
+@pytest.mark.parametrize("name", [CheckName.SUITABILITY, CheckName.SHRINK_SWELL])
+def test_checks_of_the_ground_alone_are_counted_only(thin_stone, name):
     setting, ways = thin_stone
     with pytest.raises(ValueError, match="counted only"):
-        rare_chance(ways[0], CheckName.FROST, setting, 100, np.random.default_rng(1))
+        rare_chance(ways[0], name, setting, 100, np.random.default_rng(1))

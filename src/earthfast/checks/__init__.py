@@ -37,7 +37,7 @@ from earthfast.checks.frost import (
     susceptibility_left,
     uneven_lift,
 )
-from earthfast.checks.frozen_columns import column_of, ground_under, layered_columns
+from earthfast.checks.frozen_columns import column_of, ground_under, layered_columns, read_heat_flow_of
 from earthfast.checks.pressing import deflection_under_load, strain_under_load, stress_under_load
 from earthfast.checks.registry import CHECKS, Check, CheckName
 from earthfast.checks.rutting import (
@@ -134,6 +134,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "patch_radius",
     "patch_side",
     "pore_lift",
+    "read_heat_flow_of",
     "record_chance",
     "rutting",
     "rutting_strain",

@@ -104,8 +104,8 @@ def any_chance(results: Mapping[CheckName, CheckResult]) -> AnyChance:
 
     Notes
     -----
-    P = n(any m < 1)/n, a union draw by draw and no sum: checks that fail together count once. Its standard error is √(P(1 − P)/n),
-    an upper one for quasi-random draws; of none in n draws the 95 % limit is 3/n.
+    P = n(any m < 1)/n, a union draw by draw and no sum: checks that fail together count once. Its standard error is
+    √(P(1 − P)/n), an upper one for quasi-random draws; of none in n draws the 95 % limit is 3/n.
 
     References
     ----------

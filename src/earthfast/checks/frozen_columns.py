@@ -117,6 +117,13 @@ def _tables_of(case: Case) -> _Tables:
     return case.once("frost tables", work)
 
 
+def read_heat_flow_of(like: Case, case: Case) -> None:
+    """Let a case of the same ways read the heat flow worked out for another, as both were drawn from the same ground."""
+    tables, soil = _tables_of(like), ground_under(like)
+    case.once("frost tables", lambda: tables)
+    case.once("thermal ground", lambda: soil)
+
+
 def _usual_factor(case: Case) -> float:
     return round(float(np.median(case.winters.surface_factor.values)), FACTOR_DIGITS)
 

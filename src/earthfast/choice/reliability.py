@@ -5,20 +5,22 @@ from __future__ import annotations
 import numpy as np
 from scipy.special import ndtr, ndtri
 
-from earthfast.checks import CHECKS, CheckName, Way
+from earthfast.checks import CHECKS, Case, CheckName, Way, read_heat_flow_of
 from earthfast.choice.rare_chance import RareChance, Room, subset_chance
 from earthfast.choice.setting import Setting
 from earthfast.estimate import Draws, FloatLike, Floats, Trail
 
 RARE = 1e-3  # counting 4096 draws is no longer near below it
-# checks of the state of the ground's draw alone; those of frost take their heat flow from the middle of all draws
+# the others rest on the ground's draws and on nothing else, which have no tail beyond themselves
 FOLLOWED = (
     CheckName.BEARING,
+    CheckName.SOFTENING,
     CheckName.CRACKING,
     CheckName.RUTTING,
     CheckName.SETTLEMENT,
+    CheckName.FROST,
+    CheckName.DURABILITY,
     CheckName.DRAINAGE,
-    CheckName.SUITABILITY,
 )
 GROUND, WINTER = "ground", "coldest winter"
 
@@ -55,21 +57,24 @@ def variables_of(setting: Setting) -> tuple[str, ...]:
 def room_of(way: Way, name: CheckName, setting: Setting) -> Room:
     """Room of a way in a check as a function of standard normal scores of all variables, (samples, variables).
 
-    The ground is one of the setting's draws, taken in order of its wet strength, and so is the winter in order of its frost:
-    chances are as fine as those draws allow and the tails of what the draws are made of no longer.
+    The ground is one of the setting's draws, taken in order of what the check asks of it, and so is the winter in order of its
+    frost: chances are as fine as those draws allow and the tails of what the draws are made of no longer. Heat flows as worked
+    out for the middle of all draws.
 
     Returns
     -------
     room : (capacity − demand)/(|capacity| + |demand|), below 0 where it fails.
     """
     names = setting.draws.names
-    by_strength, by_frost = (np.argsort(key, kind="stable") for key in _ranked_by(way, setting))
+    (whole,) = setting.batches((way,), Trail(recording=False))
+    by_ground, by_frost = (np.argsort(key, kind="stable") for key in _ranked_by(whole.case, name, setting))
 
     def room(scores: Floats) -> Floats:
         places = _places(scores[:, -2:], setting.draws.count)
         draws = Draws.of_normals(names, np.ascontiguousarray(scores[:, :-2]))
-        drawn = setting.redrawn(by_strength[places[:, 0]], by_frost[places[:, 1]], draws)
+        drawn = setting.redrawn(by_ground[places[:, 0]], by_frost[places[:, 1]], draws)
         (batch,) = drawn.batches((way,), Trail(recording=False))
+        read_heat_flow_of(whole.case, batch.case)
         result = CHECKS[name].judge(batch.case, Trail(recording=False))
         shape = (1, len(scores))
         demand, capacity = (np.broadcast_to(q.values, shape)[0] for q in (result.demand, result.capacity))
@@ -79,11 +84,14 @@ def room_of(way: Way, name: CheckName, setting: Setting) -> Room:
     return room
 
 
-def _ranked_by(way: Way, setting: Setting) -> tuple[Floats, Floats]:
-    (batch,) = setting.batches((way,), Trail(recording=False))
-    strength, winters = batch.case.ground.strength_wet.values, setting.winters.freezing_index.values
+def _ranked_by(case: Case, name: CheckName, setting: Setting) -> tuple[Floats, Floats]:
+    """What the ground and the winters are put in order by, the worst first."""
+    ground, winters = case.ground, setting.winters.freezing_index.values
+    worst_first = (
+        -ground.segregation_potential.values if name is CheckName.FROST else ground.strength_wet.values
+    )
     every = np.arange(setting.draws.count, dtype=np.float64)
-    return strength, -(winters if winters.size > 1 else every)
+    return worst_first, -(winters if winters.size > 1 else every)
 
 
 def _places(scores: Floats, count: int) -> np.ndarray[tuple[int, int], np.dtype[np.intp]]:

@@ -22,8 +22,10 @@ def checks_with_tails(judged: JudgedWay, area: Area, seed: np.random.SeedSequenc
 
 def _with_tail(check: CheckLine, judged: JudgedWay, area: Area, generator: np.random.Generator) -> CheckLine:
     name = CheckName(check.name)
-    if check.chance >= RARE or name not in FOLLOWED:
+    if check.chance >= RARE:
         return check
+    if name not in FOLLOWED:
+        return _counted(check, area, "it rests on the ground alone, which is drawn so often and no finer")
     tail = rare_chance(judged.way, name, area.setting, SAMPLES, generator)
     if tail.chance < FINEST:
         found = "less than 1 in 1,000,000, where what the models leave out matters more than the draws"
@@ -32,7 +34,9 @@ def _with_tail(check: CheckLine, judged: JudgedWay, area: Area, generator: np.ra
             f"{chance_words(tail.chance, SAMPLES**2)} (coefficient of variation {tail.variation:.0%}, "
             f"reliability index {float(reliability_index(tail.chance)):.1f})"
         )
-    counted = (
-        f"Counted among {area.setting.draws.count} draws; subset simulation into the tail gives {found}."
-    )
+    return _counted(check, area, f"subset simulation into the tail gives {found}")
+
+
+def _counted(check: CheckLine, area: Area, more: str) -> CheckLine:
+    counted = f"Counted among {area.setting.draws.count:,} draws; {more}."
     return check.model_copy(update={"sentence": f"{check.sentence} {counted}"})
