@@ -5,12 +5,15 @@ import pytest
 
 from earthfast.checks import CheckName, Method
 from earthfast.choice import (
+    GO_WITH_STRENGTH,
     Merit,
     best_of,
     ground_to_level,
+    judge,
     level_value,
     level_within,
     on_other_ground,
+    weakest_ground,
     weighted_cost,
 )
 
@@ -90,3 +93,22 @@ def test_stronger_ground_never_wants_thicker_stone(hall):
     ]
     thickness = [stone[place].way.build_up.thickness for place in places]
     assert thickness == sorted(thickness, reverse=True)
+
+
+def test_a_way_passes_on_the_weakest_ground_named_and_falls_on_weaker(hall):
+    area, candidates = hall
+    setting = area.setting.first(512)
+    targets = dict.fromkeys(CheckName, 0.05)
+    stone = max(
+        (c.way for c in candidates if c.way.method is Method.STONE), key=lambda w: w.build_up.thickness
+    )
+    found = weakest_ground(stone, setting, targets)
+    assert found.factor is not None
+    assert 0.25 < found.factor < 1.0
+
+    def failed(factor):
+        chances = judge([stone], on_other_ground(setting, factor)).chances
+        return {name for name in GO_WITH_STRENGTH if chances[name][0] > targets[name]}
+
+    assert not failed(found.factor)
+    assert found.falls_in in failed(found.factor * 0.5 ** (1.0 / 8.0) * 0.999)  # one step of the last halving

@@ -1,6 +1,15 @@
 """Ways of building, generated, checked and ranked."""
 
-from earthfast.choice.break_even import Level, ground_to_level, level_value, level_within, on_other_ground
+from earthfast.choice.break_even import (
+    GO_WITH_STRENGTH,
+    Level,
+    Weakest,
+    ground_to_level,
+    level_value,
+    level_within,
+    on_other_ground,
+    weakest_ground,
+)
 from earthfast.choice.judging import Judgement, judge, judge_until
 from earthfast.choice.next_test import (
     Decision,
@@ -34,12 +43,14 @@ from earthfast.choice.search import (
 from earthfast.choice.setting import Batch, GroundStep, MixSetting, Setting
 from earthfast.choice.ways import Surface, Sweep, full_sweep, steps_between, ways_of
 
-__all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads it)
+__all__ = [
+    "FOLLOWED",
+    "GO_WITH_STRENGTH",
+    "RARE",
     "Batch",
     "Candidate",
     "Decision",
     "DesignPoint",
-    "FOLLOWED",
     "Found",
     "Gains",
     "GroundStep",
@@ -48,13 +59,13 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "Merit",
     "MixSetting",
     "Outcome",
-    "RARE",
     "RareChance",
     "Setting",
     "Standing",
     "Surface",
     "Sweep",
     "WaysInQuestion",
+    "Weakest",
     "beaten",
     "best_of",
     "cost_in_money",
@@ -80,5 +91,6 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "variables_of",
     "ways_in_question",
     "ways_of",
+    "weakest_ground",
     "weighted_cost",
 ]

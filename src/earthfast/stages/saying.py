@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from earthfast.checks import BuildUp, Material, Method, acts_of
-from earthfast.choice import level_value
+from earthfast.choice import GO_WITH_STRENGTH, level_value, weakest_ground
 from earthfast.elastic import cone_stress_circle
 from earthfast.estimate import Caution, CautionCode
 from earthfast.ground import Season
@@ -20,7 +20,7 @@ from earthfast.stages.surroundings import footing_cautions
 from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.trials import beyond_trials
 from earthfast.stages.understanding import Area, Understanding
-from earthfast.stages.wording import PERCENT, capitalised
+from earthfast.stages.wording import PERCENT, capitalised, listed
 from earthfast.works import (
     levelling_haul,
     price_cautions,
@@ -30,6 +30,7 @@ from earthfast.works import (
 
 CONE_45, CONE_2_TO_1 = 1.0, 0.5
 KILOMETRE = 1000.0
+FEW_DRAWS = 512  # for a sentence
 BELIEVABLE = 5.0  # a price further off than this is no condition worth naming
 LIGHT_USES = ("patio", "walk", "house drive", "garden shed")
 
@@ -44,6 +45,7 @@ def area_sentences(
         _limits(area, ways, understanding),
         _barred(understanding),
         _level_on_price(ways, chosen),
+        _level_on_strength(area, ways, chosen),
         _carbon(area, stone, treated),
         _spread(area, chosen or stone),
         _minimums(chosen),
@@ -121,6 +123,34 @@ def _level_on_price(ways: Sequence[JudgedWay], chosen: JudgedWay | None) -> str:
     if best is None:
         return ""
     return f"{capitalised(other.line.title)} would cost the same at {best[1]}."
+
+
+def _level_on_strength(area: Area, ways: Sequence[JudgedWay], chosen: JudgedWay | None) -> str:
+    """How weak the ground may be before the chosen way falls, and whether firmer ground would let a cheaper one win."""
+    if chosen is None or not chosen.line.passes:
+        return ""
+    setting = area.setting.first(FEW_DRAWS)
+    weakest = weakest_ground(chosen.way, setting, area.usage.targets)
+    said = "The chosen way would carry on ground a quarter as strong."
+    if weakest.factor is not None and weakest.falls_in is not None:
+        said = (
+            f"The chosen way carries on ground down to {weakest.factor:.0%} of the strength taken here; on weaker ground it "
+            f"falls by {weakest.falls_in.value}."
+        )
+    return f"{said} {_cheaper_on_firmer(ways, chosen)}".rstrip()
+
+
+def _cheaper_on_firmer(ways: Sequence[JudgedWay], chosen: JudgedWay) -> str:
+    cheaper = [way for way in ways if not way.line.passes and way.cost.merit.price < chosen.cost.merit.price]
+    if not cheaper:
+        return ""
+    other = min(cheaper, key=lambda way: way.cost.merit.price)
+    failed = [check.name for check in other.line.checks if not check.passes]
+    title = capitalised(other.line.title)
+    barred = [name for name in failed if name not in GO_WITH_STRENGTH]
+    if barred:
+        return f"{title} would cost less, but no firmer ground lets it win: it falls by {listed(barred)}."
+    return f"{title} would cost less and needs firmer ground: it falls by {listed(failed)}."
 
 
 def _hauled(way: JudgedWay) -> float:
