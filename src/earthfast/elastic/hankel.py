@@ -59,6 +59,11 @@ class Weights:
     hoop: Floats
     odd: Floats
 
+    @property
+    def rows(self) -> tuple[Floats, ...]:
+        """All four, in order."""
+        return self.even, self.sink, self.hoop, self.odd
+
 
 def grid_for(accuracy: float, shallowest: float, deepest: float) -> Grid:
     """The fewest nodes for an accuracy relative to the response below the load.

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, fields, replace
 from functools import lru_cache
 
@@ -15,9 +15,9 @@ from earthfast.elastic.reflection import Stack, Waves, layer_waves
 from earthfast.elastic.response import Integrals, Response, Surroundings
 from earthfast.estimate import FloatLike, Floats
 
-_VALUES_AT_ONCE = 2**14  # a block of kernel values that stays in a core's own cache
+_VALUES_AT_ONCE = 2**13  # a block of kernel values that stays in a core's own cache
 _POINTS_AT_ONCE = 32
-_PLACES_KEPT = 16
+_OFFSETS_KEPT = 16
 _SHALLOWEST = 1e-3  # radii; a thinner cover than this is not resolved further
 
 
@@ -125,45 +125,62 @@ class _Problem:
 
 def _problem(ground: LayeredGround, radius: FloatLike, offset: Floats, points: Points) -> _Problem:
     radius = np.asarray(radius, dtype=float)
-    slip = np.asarray(ground.slip, dtype=float)
-    slip = np.broadcast_to(slip, (*slip.shape[:-1], ground.layers - 1))
     depth, layer = np.atleast_1d(points.depth), list(points.layer)
     tops = ground.tops
-    undersides = np.concatenate([tops[..., 1:], np.full_like(tops[..., :1], np.inf)], axis=-1)
-    layered = (ground.thickness, ground.modulus, ground.poisson_ratio, slip, depth, offset)
+    layered = (
+        ground.thickness,
+        ground.modulus,
+        ground.poisson_ratio,
+        np.atleast_1d(ground.slip),
+        depth,
+        offset,
+    )
     shape = np.broadcast_shapes(radius.shape, *(array.shape[:-1] for array in layered))
 
-    def padded(array: Floats) -> Floats:
-        return array.reshape((1,) * (len(shape) - array.ndim) + array.shape)
-
-    def split(array: Floats) -> tuple[Floats, ...]:
-        return tuple(padded(array[..., number]) for number in range(array.shape[-1]))
+    def by_layer(array: Floats) -> tuple[Floats, ...]:
+        padded = array.reshape((1,) * (len(shape) + 1 - array.ndim) + array.shape)
+        return tuple(padded[..., number] for number in range(array.shape[-1]))
 
     def by_point(array: Floats) -> Floats:
         array = array / radius[..., None]
-        array = np.broadcast_to(array, (*array.shape[:-1], len(layer)))
         array = array.reshape((1,) * (len(shape) + 1 - array.ndim) + array.shape)
-        return np.moveaxis(array, -1, 0)
+        if array.shape[-1] != len(layer):
+            array = np.broadcast_to(array, (*array.shape[:-1], len(layer)))
+        return array.transpose(-1, *range(len(shape)))
 
     shear = ground.modulus / (2.0 * (1.0 + ground.poisson_ratio))
-    slips = split(2.0 * shear[..., :-1] * slip / radius[..., None])
     stack = Stack(
-        thickness=split(ground.thickness / radius[..., None]),
-        shear_modulus=split(shear),
-        c=split(1.0 - 2.0 * ground.poisson_ratio),
-        slip=tuple(one if np.any(one) else None for one in slips),
+        thickness=by_layer(ground.thickness / radius[..., None]),
+        shear_modulus=by_layer(shear),
+        c=by_layer(1.0 - 2.0 * ground.poisson_ratio),
+        slip=_slips(ground, shear, radius, by_layer),
     )
-    below_top = np.maximum(depth - tops[..., layer], 0.0)
-    above_underside = np.maximum(undersides[..., layer] - depth, 0.0)
+    below_top = depth - tops[..., layer]
+    last = ground.layers - 1
+    above_underside = np.where(
+        np.equal(layer, last), np.inf, tops[..., [min(one + 1, last) for one in layer]] - depth
+    )
     return _Problem(
         shape,
         stack,
         by_point(offset),
         by_point(depth),
-        by_point(below_top),
-        by_point(above_underside),
+        by_point(np.maximum(below_top, 0.0)),
+        by_point(np.maximum(above_underside, 0.0)),
         points.layer,
     )
+
+
+def _slips(
+    ground: LayeredGround, shear: Floats, radius: Floats, by_layer: Callable[[Floats], tuple[Floats, ...]]
+) -> tuple[Floats | None, ...]:
+    """Slip of each interface, None where it is bonded."""
+    if not np.any(ground.slip):
+        return (None,) * (ground.layers - 1)
+    slip = np.asarray(ground.slip, dtype=float)
+    slip = np.broadcast_to(slip, (*slip.shape[:-1], ground.layers - 1))
+    slips = by_layer(2.0 * shear[..., :-1] * slip / radius[..., None])
+    return tuple(one if np.any(one) else None for one in slips)
 
 
 def _integrals(
@@ -175,15 +192,18 @@ def _integrals(
     found = Integrals(*(np.zeros((count, *problem.shape)) for _ in fields(Integrals)))
     if ground.layers > 1:
         grid = _grid(problem, accuracy)
-        for where in _blocks(problem.varied, max(_VALUES_AT_ONCE // grid.nodes.size, 1)):
-            _add_block(found, problem.block(where), grid, where)
+        nodes = grid.nodes.reshape(-1, *(1,) * len(problem.shape))
+        for where in _blocks(problem.varied, max(_VALUES_AT_ONCE // nodes.size, 1)):
+            # the last block's waves live on until this one's are known, or memory goes back to the system each time
+            _alive = _add_block(found, problem.block(where) if where else problem, grid, nodes, where)
     top = [number for number, layer in enumerate(points.layer) if layer == 0]
     if top:
         poisson_ratio = 0.5 * (1.0 - problem.stack.c[0])
         uniform = half_space_integrals(problem.offset[top], problem.depth[top], poisson_ratio)
         for field in fields(Integrals):
             getattr(found, field.name)[top] += getattr(uniform, field.name)
-    return Integrals(*(np.moveaxis(getattr(found, field.name), 0, -1) for field in fields(Integrals)))
+    points_last = (*range(1, len(problem.shape) + 1), 0)
+    return Integrals(*(getattr(found, field.name).transpose(points_last) for field in fields(Integrals)))
 
 
 def _grid(problem: _Problem, accuracy: float) -> Grid:
@@ -218,8 +238,9 @@ def _blocks(shape: tuple[int, ...], size: int) -> Iterator[tuple[slice, ...]]:
             yield (slice(low, low + step) if shape[0] > 1 else slice(None), *others)
 
 
-def _add_block(found: Integrals, problem: _Problem, grid: Grid, where: tuple[slice, ...]) -> None:
-    nodes = grid.nodes.reshape(-1, *(1,) * len(problem.shape))
+def _add_block(
+    found: Integrals, problem: _Problem, grid: Grid, nodes: Floats, where: tuple[slice, ...]
+) -> list[Waves]:
     waves = layer_waves(nodes, problem.stack, max(problem.layer))
     for layer in sorted(set(problem.layer)):
         there = [number for number, at in enumerate(problem.layer) if at == layer]
@@ -235,11 +256,20 @@ def _add_block(found: Integrals, problem: _Problem, grid: Grid, where: tuple[sli
             result = _transformed(kernels, grid, problem.offset[some])
             for field in fields(Integrals):
                 getattr(found, field.name)[(some, *where)] = getattr(result, field.name)
+    return waves
 
 
-@lru_cache(maxsize=64)
-def _kept_weights(grid: Grid, offset: tuple[float, ...]) -> Weights:
-    return weights(grid, np.array(offset))
+@lru_cache(maxsize=256)
+def _kept_weights(grid: Grid, offset: bytes, shape: tuple[int, ...]) -> Weights:
+    return _weights_at(grid, np.frombuffer(offset).reshape(shape))
+
+
+def _weights_at(grid: Grid, offset: Floats) -> Weights:
+    """Weights at each point's offsets, (points, nodes, ...)."""
+    places, back = np.unique(offset, return_inverse=True)
+    table = weights(grid, places)
+    chosen = (np.moveaxis(one[:, back.reshape(offset.shape)], 0, 1) for one in table.rows)
+    return Weights(*chosen)
 
 
 @dataclass(frozen=True, slots=True)
@@ -254,7 +284,7 @@ class _Kernels:
 
 def _kernels(nodes: Floats, waves: Waves, c: Floats, below_top: Floats, above_underside: Floats) -> _Kernels:
     down, down_slope = _carried(waves.down, waves.down_slope, nodes * below_top)
-    if np.all(np.isinf(above_underside)):
+    if np.isinf(above_underside).all():
         return _Kernels(down, down_slope, down, down + (1.0 + c) * down_slope)
     up, up_slope = _carried(waves.up, waves.up_slope, nodes * above_underside)
     odd = down - up
@@ -263,31 +293,28 @@ def _kernels(nodes: Floats, waves: Waves, c: Floats, below_top: Floats, above_un
 
 def _carried(wave: Floats, slope: Floats, path: Floats) -> tuple[Floats, Floats]:
     """A pair of waves after a path."""
-    if not np.any(path):
+    if not path.any():
         return wave + path, slope + path
     decay = np.exp(-path)
     return decay * (wave + path * slope), decay * slope
 
 
 def _transformed(kernels: _Kernels, grid: Grid, offset: Floats) -> Integrals:
-    places, back = np.unique(offset, return_inverse=True)
-    table = (
-        _kept_weights(grid, tuple(places.tolist())) if places.size <= _PLACES_KEPT else weights(grid, places)
-    )
+    is_kept = offset.size <= _OFFSETS_KEPT
+    table = _kept_weights(grid, offset.tobytes(), offset.shape) if is_kept else _weights_at(grid, offset)
 
     def against(weight: Floats, kernel: Floats) -> Floats:
-        chosen = np.moveaxis(weight[:, back.reshape(offset.shape)], 0, 1)
-        count, lead, batch = chosen[0, 0].size, chosen.shape[2:3], kernel.shape[2:]
+        count, lead, batch = weight[0, 0].size, weight.shape[2:3], kernel.shape[2:]
         if count == 1 or (lead == (count,) and batch[0] == 1):
             # The usual case, all draws at the same offsets (of one load or several): a matrix product.
-            rows = np.swapaxes(chosen.reshape(*chosen.shape[:2], count), 1, 2)
+            rows = weight.reshape(*weight.shape[:2], count).swapaxes(1, 2)
             flat = rows @ kernel.reshape(*kernel.shape[:2], -1)
             return flat.reshape(len(flat), *(batch if count == 1 else (*lead, *batch[1:])))
-        return np.asarray(np.einsum("pm...,pm...->p...", chosen, kernel))
+        return np.asarray(np.einsum("pm...,pm...->p...", weight, kernel))
 
     even, slope = against(table.even, kernels.even), against(table.even, kernels.slope)
     sink = against(table.sink, kernels.sink)
-    if not np.any(offset):
+    if not offset.any():
         return Integrals(even, slope, 0.5 * even, 0.5 * slope, np.zeros_like(even), sink)
     hoop, hoop_slope = against(table.hoop, kernels.even), against(table.hoop, kernels.slope)
     return Integrals(even, slope, hoop, hoop_slope, against(table.odd, kernels.odd), sink)

@@ -71,8 +71,9 @@ class LayeredGround:
     @property
     def tops(self) -> Floats:
         """Depth of the top of each layer, (..., n), m."""
-        undersides = np.cumsum(self.thickness, axis=-1)
-        return np.pad(undersides, [(0, 0)] * (undersides.ndim - 1) + [(1, 0)])
+        found = np.zeros((*self.thickness.shape[:-1], self.layers))
+        np.cumsum(self.thickness, axis=-1, out=found[..., 1:])
+        return found
 
 
 @dataclass(frozen=True, slots=True)
