@@ -15,7 +15,7 @@ from earthfast.elastic.reflection import Stack, Waves, layer_waves
 from earthfast.elastic.response import Integrals, Response, Surroundings
 from earthfast.estimate import FloatLike, Floats
 
-_VALUES_AT_ONCE = 2**13  # a block of kernel values that stays in a core's own cache
+_VALUES_AT_ONCE = 2**14  # a block of kernel values that stays in a core's own cache
 _POINTS_AT_ONCE = 32
 _OFFSETS_KEPT = 16
 _SHALLOWEST = 1e-3  # radii; a thinner cover than this is not resolved further
