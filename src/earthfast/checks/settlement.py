@@ -246,21 +246,20 @@ class _Ground:
 def _judged(case: Case, acts: tuple[Act, ...], steps: Trail) -> CheckResult:
     ground = _ground(case, steps)
     tilting = worst_of([_tilting(case, act, ground) for act in acts], case.shape)
-    words = "a tilt of 1 in 200 shows"
     if case.tolerable_settlement is None:
         demand = _told_tilting(case, tilting, ground, steps)
-        allowed = _allowed(tilting, "allowed", Origin.ASSUMED, words, steps)
-        return CheckResult(demand, allowed, tilting.words, np.ones(len(case.ways)))
+        return CheckResult(demand, _told_visible(tilting, steps), tilting.words, np.ones(len(case.ways)))
     sinking = worst_of([_sunk(case, act, ground) for act in acts], case.shape)
     worst = tilting.or_worse(sinking)
 
     def told() -> dict[str, Quantity]:
         tilts, sinks = steps.under("tilting"), steps.under("sinking")
+        meaning = Meaning("Sinking put up with", "m", "mm")
         return {
             "first_demand": _told_tilting(case, tilting, ground, tilts),
-            "first_capacity": _allowed(tilting, "allowed", Origin.ASSUMED, words, tilts),
+            "first_capacity": _told_visible(tilting, tilts),
             "second_demand": _told_sinking(case, sinking, ground, sinks),
-            "second_capacity": _allowed(sinking, "allowed", Origin.GIVEN, "as given", sinks),
+            "second_capacity": sinks.enter("allowed", meaning, sinking.capacity, Origin.GIVEN, "as given"),
         }
 
     return CheckResult(
@@ -271,9 +270,15 @@ def _judged(case: Case, acts: tuple[Act, ...], steps: Trail) -> CheckResult:
     )
 
 
-def _allowed(worst: Worst, key: str, origin: Origin, because: str, steps: Trail) -> Quantity:
-    note = source_note("earthfast_proposal, 1/200 as visible [P]")
-    return steps.enter(key, ALLOWED, worst.capacity, origin, because, (note,))
+def _told_visible(tilting: Worst, steps: Trail) -> Quantity:
+    return steps.enter(
+        "allowed",
+        Meaning("Difference put up with", "m", "mm"),
+        tilting.capacity,
+        Origin.ASSUMED,
+        "a tilt of 1 in 200 shows",
+        (source_note("earthfast_proposal, 1/200 as visible [P]"),),
+    )
 
 
 def _ground(case: Case, steps: Trail) -> _Ground:
@@ -383,7 +388,7 @@ def _force(act: Act) -> float:
 def _told_tilting(case: Case, worst: Worst, ground: _Ground, steps: Trail) -> Quantity:
     return steps.follow(
         "sinking",
-        TILT if case.tolerable_settlement is None else DEMAND,
+        TILT,
         worst.demand,
         tilt_across,
         lambda: {

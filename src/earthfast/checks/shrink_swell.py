@@ -77,9 +77,10 @@ def seasonal_movement(
 
     Notes
     -----
-    d = s ∫ F PE dz from cover to drying depth: Van der Merwe's change from dry to wet, times the share s. Expansiveness from the
-    modified index: low below 12, medium to 23, high to 32, very high above, in per cent. The inside of a paved area keeps its
-    water, so all of it is differential. What is dug out or bound no longer moves.
+    d = s k 2.647 m (10^(−C/6.096 m) − 10^(−D/6.096 m)), I, C, D, s in the order of the arguments: Van der Merwe's change from
+    dry to wet between cover and drying depth, times the share s. k 0, 1/48, 1/24, 1/12 for low (I below 12 %), medium (to
+    23 %), high (to 32 %) and very high expansiveness. The inside of a paved area keeps its water, so all of it is differential.
+    What is dug out or bound no longer moves.
 
     References
     ----------

@@ -43,15 +43,14 @@ from earthfast.choice.search import (
 from earthfast.choice.setting import Batch, GroundStep, MixSetting, Setting
 from earthfast.choice.ways import Surface, Sweep, full_sweep, steps_between, ways_of
 
-__all__ = [
-    "FOLLOWED",
-    "GO_WITH_STRENGTH",
-    "RARE",
+__all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads it)
     "Batch",
     "Candidate",
     "Decision",
     "DesignPoint",
+    "FOLLOWED",
     "Found",
+    "GO_WITH_STRENGTH",
     "Gains",
     "GroundStep",
     "Judgement",
@@ -59,6 +58,7 @@ __all__ = [
     "Merit",
     "MixSetting",
     "Outcome",
+    "RARE",
     "RareChance",
     "Setting",
     "Standing",

@@ -241,7 +241,8 @@ def _entry(entry: CalculationCheck, number: str, printing: _Printing) -> CheckEn
     check = entry.check
     fresh = []
     for step in entry.steps:
-        if step.inputs and not printing.knows(step):
+        own = step.figure.key == check.key
+        if step.inputs and (own or not printing.knows(step)):
             fresh.append(step)
             printing.enter(step, f"{number}.{len(fresh)}")
     known = {step.figure.key: step for step in entry.steps}

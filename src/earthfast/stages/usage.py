@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 import numpy as np
-from scipy.constants import year
+from scipy.constants import Julian_year as year
 
 from earthfast.checks import CheckName, Material
 from earthfast.choice import Surface
