@@ -127,15 +127,8 @@ def _problem(ground: LayeredGround, radius: FloatLike, offset: Floats, points: P
     radius = np.asarray(radius, dtype=float)
     depth, layer = np.atleast_1d(points.depth), list(points.layer)
     tops = ground.tops
-    layered = (
-        ground.thickness,
-        ground.modulus,
-        ground.poisson_ratio,
-        np.atleast_1d(ground.slip),
-        depth,
-        offset,
-    )
-    shape = np.broadcast_shapes(radius.shape, *(array.shape[:-1] for array in layered))
+    layered = (ground.thickness, ground.modulus, ground.poisson_ratio, np.atleast_1d(ground.slip))
+    shape = np.broadcast_shapes(radius.shape, *(array.shape[:-1] for array in (*layered, depth, offset)))
 
     def by_layer(array: Floats) -> tuple[Floats, ...]:
         padded = array.reshape((1,) * (len(shape) + 1 - array.ndim) + array.shape)
