@@ -55,7 +55,7 @@ def test_demand_and_capacity_share_a_unit_and_are_traced_to_sources(name, method
     if demand and capacity:  # figures entered with the case are not in this trail
         assert demand.meaning.unit == capacity.meaning.unit
         assert demand.values.size == result.demand.values.size
-    for traced in trail.figures.values():
+    for traced in trail.tell_all().figures.values():
         assert traced.inputs or traced.because
         if traced.method is not None:
             assert traced.sources, traced.key

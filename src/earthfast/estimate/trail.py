@@ -141,15 +141,22 @@ class Influence:
 
 @dataclass(slots=True)
 class Trail:
-    """All figures behind an answer, by key; passes values through when not recording."""
+    """All figures behind an answer, by key; passes values through when not recording.
+
+    Attributes
+    ----------
+    figures : by key; one that `follow` recorded knows its inputs once it was told.
+    untold : what gives those inputs, by key.
+    """
 
     recording: bool = True
     prefix: str = ""
     figures: dict[str, Traced] = field(default_factory=dict)
+    untold: dict[str, Callable[[], Mapping[str, Quantity]]] = field(default_factory=dict)
 
     def under(self, name: str) -> Trail:
         """Give the same trail with keys below ``name``."""
-        return Trail(self.recording, f"{self.prefix}{name}.", self.figures)
+        return Trail(self.recording, f"{self.prefix}{name}.", self.figures, self.untold)
 
     def enter(
         self,
@@ -189,16 +196,26 @@ class Trail:
         function: Callable[..., object],
         inputs: Callable[[], Mapping[str, Quantity]],
     ) -> Quantity:
-        """Record values already worked out that equal ``function`` of its inputs, which are asked for only to be recorded."""
-        array = np.asarray(values, dtype=np.float64)
-        if not self.recording:
-            return Quantity(f"{self.prefix}{key}", array)
-        named = inputs()
-        found = self.conclude(key, meaning, array, named.values(), function)
-        traced = self.figures[found.key]
-        keys = tuple(quantity.key for quantity in named.values())
-        self.figures[found.key] = replace(traced, inputs=keys, parameters=tuple(named))
+        """Record values already worked out that equal ``function`` of its inputs, which are worked out once they are told."""
+        found = self.conclude(key, meaning, values, (), function)
+        if self.recording:
+            self.untold[found.key] = inputs
         return found
+
+    def told(self, key: str) -> Traced:
+        """A figure with its inputs."""
+        inputs = self.untold.pop(key, None)
+        if inputs is not None:
+            named = inputs()
+            keys = tuple(quantity.key for quantity in named.values())
+            self.figures[key] = replace(self.figures[key], inputs=keys, parameters=tuple(named))
+        return self.figures[key]
+
+    def tell_all(self) -> Trail:
+        """The same trail with the inputs of every figure."""
+        while self.untold:
+            self.told(next(iter(self.untold)))
+        return self
 
     def conclude(
         self,
@@ -230,7 +247,7 @@ class Trail:
             if name in seen or name not in self.figures:
                 continue
             seen.add(name)
-            traced = self.figures[name]
+            traced = self.told(name)
             if traced.inputs:
                 waiting.extend(traced.inputs)
             elif name != key:
@@ -239,7 +256,7 @@ class Trail:
 
     def influences(self, key: str) -> tuple[Influence, ...]:
         """Rank the uncertain inputs of a figure by how much they move it."""
-        target = self.figures[key]
+        target = self.told(key)
         if target.band is not None:
             return self._swings(target)
         if not target.is_spread:

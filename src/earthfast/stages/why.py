@@ -63,9 +63,9 @@ def _in_order(wanted: str, key: str) -> bool:
 def traceable(loaded: LoadedJob) -> Traceable:
     """Every figure of a job: of the ground, and of every way shown."""
     trail = Trail()
-    trail.figures.update(look_at(loaded, tells_what_moved=False).trail.figures)
+    trail.figures.update(look_at(loaded, tells_what_moved=False).trail.tell_all().figures)
     choice = choose_for(loaded)
-    trail.figures.update(try_on(choice).trail.figures)  # with those of choose, on which they rest
+    trail.figures.update(try_on(choice).trail.tell_all().figures)  # with those of choose, on which they rest
     chosen = (
         decision.area.trail.under(decision.chosen.line.key).prefix
         for decision in choice.decisions
@@ -100,7 +100,7 @@ def _unclear(wanted: str, known: Traceable) -> Problem:
 
 def middle_draw(trail: Trail, key: str) -> int:
     """The draw in which a figure, or what it is worked out from, lies nearest to its median."""
-    traced = trail.figures[key]
+    traced = trail.told(key)
     if traced.values.size > 1:
         return int(np.argmin(np.abs(traced.values - traced.centre)))
     draws = (middle_draw(trail, name) for name in traced.inputs if name in trail.figures)
@@ -117,7 +117,7 @@ def traced_answer(trail: Trail, key: str, job: str, draw: int | None = None) -> 
         if name in seen or name not in trail.figures:
             continue
         seen.add(name)
-        traced = trail.figures[name]
+        traced = trail.told(name)
         steps.append(_step(traced, trail, shown))
         waiting.extend(traced.inputs)
     influences = tuple(
