@@ -15,6 +15,7 @@ from earthfast.stages.showing import figure
 from earthfast.stages.understanding import Area
 from earthfast.stages.wording import (
     MILLI,
+    PERCENT,
     chance_words,
     course_lines,
     dose_words,
@@ -24,7 +25,7 @@ from earthfast.stages.wording import (
 )
 from earthfast.works import Bill, bill_for, carbon_bill, labour_for, take_off
 
-TONNE, PERCENT = 1000.0, 100.0
+TONNE = 1000.0
 
 
 @dataclass(frozen=True, slots=True)
