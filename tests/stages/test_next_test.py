@@ -33,12 +33,36 @@ def looked(loaded):
 
 
 def test_every_test_on_the_list_is_a_kind_of_observation_that_speaks_of_the_ground(looked):
-    listed = [to_do.kind for to_do in tests_to_do()]
+    listed = [to_do.kind for to_do in tests_to_do(read_job(ALLOTMENT).job)]
     assert len(set(listed)) == len(listed)
     assert set(listed) <= set(OBSERVATION_KINDS) - SAYS_NOTHING_OF_THE_GROUND
     stratum = next(s for s in looked.profile.strata if not s.is_topsoil)
     told = {line.kind for line in looked.answer.next_tests.lines if line.stratum == stratum.name}
     assert told == {*listed, "trial of treated soil"}
+
+
+def test_the_job_says_what_a_test_takes_here_and_which_cannot_be_made():
+    here = (
+        ALLOTMENT
+        + """
+[[further_test]]
+kind = "hand vane"
+readings = 8
+work = "1 h"
+money = "0 GBP"
+wait = "2 days"
+
+[[further_test]]
+kind = "plate"
+possible = false
+"""
+    )
+    usual, mine = ({one.kind: one for one in tests_to_do(read_job(text).job)} for text in (ALLOTMENT, here))
+    assert "plate" in usual
+    assert set(usual) - set(mine) == {"plate"}
+    vane = mine["hand vane"]
+    assert (vane.readings, vane.minutes, vane.money, vane.days) == (8, 60.0, 0.0, 2.0)
+    assert mine["thumb"] == usual["thumb"]
 
 
 def test_tests_are_ranked_by_what_they_leave_after_their_trouble(looked):

@@ -95,7 +95,7 @@ def strata_follow_each_other(job: Job) -> Iterator[Clash]:
             reached, text = stratum.bottom.centre, f"'{stratum.bottom}'"
 
 
-@_reads("prices", "choose")
+@_reads("prices", "choose", "further_test")
 def money_is_in_one_currency(job: Job) -> Iterator[Clash]:
     """Prices are in the currency of the answers: nothing is converted."""
     amounts: dict[Path, str] = {}
@@ -103,6 +103,11 @@ def money_is_in_one_currency(job: Job) -> Iterator[Clash]:
         amounts |= {("prices", "override", key): price.currency for key, price in job.prices.override.items()}
     if job.choose is not None and job.choose.most_price is not None:
         amounts["choose", "most_price"] = job.choose.most_price.currency
+    amounts |= {
+        ("further_test", place, "money"): one.money.currency
+        for place, one in enumerate(job.further_tests)
+        if one.money
+    }
     stated = job.prices.currency if job.prices else None
     currency = stated or next(iter(amounts.values()), None)
     for path, found in amounts.items():

@@ -8,6 +8,7 @@ from pydantic import Field
 
 from earthfast.job.choosing import Choosing, Weights
 from earthfast.job.fields import Day, Name, Note, Section, Seed, YesNo
+from earthfast.job.further_tests import FurtherTest
 from earthfast.job.observations import AnyObservation
 from earthfast.job.plan import Plan
 from earthfast.job.prices import CarbonFactors, Prices
@@ -48,6 +49,12 @@ class Job(Section):
     site: Site | None = Field(None, description="The place.")
     strata: tuple[StratumEntry, ...] = Field(
         (), alias="stratum", max_length=20, description="The layers of the ground, where they are known."
+    )
+    further_tests: tuple[FurtherTest, ...] = Field(
+        (),
+        alias="further_test",
+        max_length=100,
+        description="Tests that could still be made, where they take other than usual.",
     )
     tools: Tools | None = Field(None, description="Tools at hand.")
     crew: Crew | None = Field(None, description="The people who build it.")

@@ -21,7 +21,15 @@ from earthfast.job.wording import Shape, field_shape, model_of, shape_of
 from earthfast.loads.library import load_library
 
 FIRST_OBSERVATION = "thumb"
-LATER = {"job", "plan", "use", "observation", "trial", "schema_version"}  # given above, or added by `try`
+LATER = {
+    "job",
+    "plan",
+    "use",
+    "observation",
+    "further_test",
+    "trial",
+    "schema_version",
+}  # given above, or added by `try`
 PLAIN_EXAMPLES: dict[type, str] = {str: '"..."', bool: "true", int: "2", float: "1", date: "2026-11-25"}
 
 

@@ -23,6 +23,7 @@ from earthfast.choice import (
 from earthfast.estimate import Band, Evidence, Floats, Meaning, Origin, Quantity, Trail
 from earthfast.estimate.quantity import Z_BAND
 from earthfast.ground import OBSERVATION_KINDS, Observation, ObservationKind, Observer
+from earthfast.job import Job
 from earthfast.sources import read_table, source_note
 from earthfast.stages.answers import NextTestLine, NextTests, StandingLine, WayTurn
 from earthfast.stages.answers.look import TRIAL
@@ -37,6 +38,7 @@ from earthfast.works import Goods
 
 PUTTING_RIGHT = 1.5  # of the price: taking it up and away, and building it again
 HOUR = 60.0  # minutes
+MINUTE, DAY = 60.0, 86400.0  # s
 TRIAL_MINUTES, TRIAL_MONEY, TRIAL_DAYS = 300.0, 25.0, 28.0  # P: eight specimens at a kitchen table
 SURE = 2.0  # standard errors by which a saving must clear nothing
 SELDOM, HARDLY = 0.01, 0.01  # shares of the outcomes, and of the cost, below which a turn is not told
@@ -105,9 +107,21 @@ class _Worth:
         return float(self.saved.std() / np.sqrt(self.saved.size))
 
 
-def tests_to_do() -> tuple[ToDo, ...]:
-    """Tests that can still be made, with their trouble."""
-    return read_table("tests_to_do", ToDo).rows
+def tests_to_do(job: Job) -> tuple[ToDo, ...]:
+    """Tests that can still be made, with their trouble: as usual, or as the job says."""
+    usual = {row.kind: row for row in read_table("tests_to_do", ToDo).rows}
+    for entry in job.further_tests:
+        kind = OBSERVATION_KINDS[entry.kind]
+        known = usual.get(entry.kind, ToDo(entry.kind, 1, kind.minutes, kind.cost, 0.0))
+        usual[entry.kind] = ToDo(
+            entry.kind,
+            entry.readings or known.readings,
+            entry.work.centre / MINUTE if entry.work else known.minutes,
+            entry.money.estimate().centre if entry.money else known.money,
+            entry.wait.centre / DAY if entry.wait else known.days,
+        )
+    impossible = {entry.kind for entry in job.further_tests if entry.possible is False}
+    return tuple(row for kind, row in usual.items() if kind not in impossible)
 
 
 def next_tests(understanding: Understanding, trail: Trail) -> NextTests:
@@ -129,7 +143,7 @@ def next_tests(understanding: Understanding, trail: Trail) -> NextTests:
     worths = [
         worth
         for place, stratum in enumerate(kept)
-        for to_do in tests_to_do()
+        for to_do in tests_to_do(understanding.loaded.job)
         if (worth := _worth(to_do, stratum, place, questions, generator)) is not None
     ]
     trial = _trial_worth(understanding, questions, generator)
