@@ -46,6 +46,7 @@ TWO_BUILDS, ONE_BUILD, ONE_AREA, NOTHING_SPREAD = (
 )
 FEW_BAY_ROWS, FEW_CORNERS = 3, 5  # an area with no more shares a leaf with another
 COLUMNS = 3  # of the back
+LEAST_TELLING, MOST_TOLD = 0.01, 3
 LINE = 3.6  # mm on paper from one line of words to the next
 LETTERS, BESIDE_TICK, BESIDE_TWO_TICKS = 46, 40, 34  # in a line of a column
 STAR = "*"
@@ -242,7 +243,17 @@ def _rests_words(answer: BuildAnswer) -> str:
         f"{len(answer.cautions)} doubts" if answer.cautions else "",
     ]
     listed = ", ".join([*filter(None, counts), "every check and the sources"])
-    return f"What this sheet rests on is on the calculation sheet: {listed}."
+    return f"What this sheet rests on is on the calculation sheet: {listed}.{_most_telling(answer)}"
+
+
+def _most_telling(answer: BuildAnswer) -> str:
+    """The assumed values that the deciding figures hang on most, with their shares."""
+    felt = sorted(
+        (line for line in answer.assumptions if (line.effect or 0.0) >= LEAST_TELLING),
+        key=lambda line: -(line.effect or 0.0),
+    )[:MOST_TOLD]
+    told = "; ".join(f"{line.figure.label.partition(' (')[0]}, {line.effect:.0%}" for line in felt)
+    return f" Most telling of the assumed values: {told}." if told else ""
 
 
 def _shared_out(areas: Sequence[AreaBuild]) -> Iterator[tuple[AreaBuild, ...]]:
