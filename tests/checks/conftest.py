@@ -44,6 +44,7 @@ GROUND = {
     "dry_density": 1600.0,
     "water_content": 0.22,
     "water_depth": 1.5,
+    "capillary_rise": 15.0,
     "segregation_potential": 50.0 * UNIT,
     "frost_rank": 3.0,
     "drying": 0.4,
@@ -94,6 +95,7 @@ def case_of(chicago_sample):
         loads=("person",),
         unit=FLAG,
         tolerable=None,
+        wall=False,
         fall=0.02,
         **ground,
     ):
@@ -120,6 +122,7 @@ def case_of(chicago_sample):
             unit=unit,
             years=20.0,
             tolerable_settlement=tolerable,
+            is_beside_building=wall,
             winters=winters,
             drainage=falls,
             draws=draws,

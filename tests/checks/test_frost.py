@@ -25,6 +25,8 @@ from earthfast.checks import (
     spring_strength,
     susceptibility_left,
     uneven_lift,
+    water_supply,
+    whole_lift_stood,
     winter_sample,
 )
 from earthfast.checks.frozen_columns import frost_tables, share_of_winters_below
@@ -75,12 +77,12 @@ def test_heave_without_heat_from_below_is_the_coupled_closed_form(
     potential, latent, conductivity, thickness, coupled_mm
 ):
     gradient = latent * thickness / conductivity
-    heave = frost_heave(gradient, 0.0, 1.0, potential * UNIT, conductivity, 0.0, 0.0)
+    heave = frost_heave(gradient, 0.0, 1.0, potential * UNIT, conductivity, 0.0, 0.0, 1.0)
     assert 1000.0 * float(heave) == pytest.approx(coupled_mm, rel=1e-5)  # F-28, C
 
 
 def test_overburden_lowers_heave_as_the_potential():
-    bare, loaded = (float(frost_heave(1e6, 0.0, 0.0, 1e-13, 2.0, weight, 0.0)) for weight in (0.0, 50e3))
+    bare, loaded = (float(frost_heave(1e6, 0.0, 0.0, 1e-13, 2.0, weight, 0.0, 1.0)) for weight in (0.0, 50e3))
     assert loaded / bare == pytest.approx(np.exp(-6e-6 * 50e3), rel=1e-4)
 
 
@@ -192,8 +194,38 @@ def test_modified_berggren_agrees_with_heat_flow_in_a_long_winter(case_of, stone
 def test_blocks_stand_more_than_flags_and_flags_more_than_slabs(case_of, stone_way):
     surfaces = (Material.BLOCKS, Material.FLAGS, Material.CONCRETE)
     case = case_of(*(stone_way(0.2, surface) for surface in surfaces))
-    stands = CHECKS[CheckName.FROST].judge(case, SILENT).capacity.values[:, 0]
-    assert list(np.round(1000.0 * stands)) == [10.0, 5.0, 3.0]
+    stands = CHECKS[CheckName.FROST].judge(case, SILENT).capacity.values
+    assert list(np.round(1000.0 * stands.min(axis=1))) == [10.0, 5.0, 3.0]  # uneven, over 3 m
+    assert round(1000.0 * float(stands.max())) == 25  # as a whole, which blocks reach first on even ground
+
+
+def test_even_lift_is_judged_as_a_whole_and_against_a_wall_more_sharply(case_of, stone_way):
+    way = stone_way(0.15, Material.BLOCKS)
+    judge = CHECKS[CheckName.FROST].judge
+    free, beside = (judge(case_of(way, index=900.0, wall=wall), SILENT) for wall in (False, True))
+    assert (beside.fails >= free.fails).all()
+    assert beside.governed_by == ("the coldest winter, as a whole",)
+    drive, at_wall = (
+        judge(case_of(way, index=900.0, wall=wall, loads=("car",)), SILENT) for wall in (False, True)
+    )
+    assert "as a whole" not in drive.governed_by[0]
+    assert "as a whole" in at_wall.governed_by[0]
+    assert whole_lift_stood(0.025, 0.015, [0.0, 1.0]).tolist() == [0.025, 0.015]
+
+
+def test_a_front_in_water_is_fed_in_full_and_one_out_of_reach_not_at_all():
+    assert water_supply(0.5, 0.8, 1.0) == 1.0
+    assert water_supply(2.5, 0.5, 1.0) == 0.0
+    assert water_supply(1.5, 0.5, 4.0) == pytest.approx(0.75)
+
+
+def test_deeper_water_never_lifts_more(case_of, stone_way):
+    lifts = []
+    for depth in (0.3, 1.0, 3.0):
+        case = case_of(stone_way(0.15), water_depth=depth, capillary_rise=2.0)
+        lifts.append(lift_of(case, frost_in_open(case, 400.0 * DAY)))
+    assert (lifts[0] >= lifts[1]).all()
+    assert (lifts[1] > lifts[2]).any()
 
 
 def test_result_names_where_the_unevenness_comes_from(case_of, stone_way):

@@ -5,7 +5,15 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from earthfast.checks import CHECKS, CheckName, equivalent_passes, rutting_strain, strain_exponent
+from earthfast.checks import (
+    CHECKS,
+    CheckName,
+    damage_weighted_passes,
+    equivalent_passes,
+    rutting_strain,
+    spring_share_of_year,
+    strain_exponent,
+)
 from earthfast.estimate import Trail, exact
 from earthfast.ground import limiting_strain_band
 from earthfast.loads import load_library
@@ -37,7 +45,30 @@ def test_no_number_of_passes_allows_more_than_the_cap():
 
 def test_thicker_stone_never_ruts_sooner(case_of, stone_way):
     case = case_of(*(stone_way(t) for t in np.arange(0.06, 0.50, 0.04)), loads=("refuse lorry",))
-    assert np.all(np.diff(RUTTING.judge(case, SILENT).demand.values, axis=0) <= 0.0)
+    result = RUTTING.judge(case, SILENT)
+    assert np.all(np.diff(result.demand.values / result.capacity.values, axis=0) <= 0.0)
+
+
+def test_passes_in_a_spring_as_firm_as_the_year_count_once():
+    assert damage_weighted_passes(1000.0, 0.1, 500e-6, 500e-6, 4.0) == 1000.0
+    assert damage_weighted_passes(1000.0, 0.0, 1500e-6, 500e-6, 4.0) == 1000.0
+    # a tenth of the passes at twice the strain, by hand: 0.9 + 0.1 x 2^4
+    assert damage_weighted_passes(1000.0, 0.1, 1000e-6, 500e-6, 4.0) == pytest.approx(2500.0)
+
+
+def test_four_months_of_thaw_follow_the_published_season_of_188_days():
+    weak = float(spring_share_of_year(188.0 * 86400.0, 1.0))
+    assert weak == pytest.approx(4.0 / 12.0, abs=0.01)  # ufc_3_260_03, evaluation example, S
+    assert spring_share_of_year(188.0 * 86400.0, 0.25) == pytest.approx(0.25 * weak)
+
+
+def test_winters_never_make_it_rut_less(case_of, stone_way):
+    chances = []
+    for index, rank in ((0.0, 3.0), (400.0, 0.0), (400.0, 3.0)):
+        case = case_of(stone_way(0.15), loads=("car",), index=index, frost_rank=rank)
+        result = RUTTING.judge(case, SILENT)
+        chances.append((result.demand.values / result.capacity.values).mean())
+    assert chances[0] <= chances[1] < chances[2]
 
 
 def test_ten_times_the_passes_never_lower_the_chance(case_of, stone_way):

@@ -63,7 +63,7 @@ def test_ranking_turns_at_the_ground_named(hall):
     setting = area.setting.first(512)
     methods = (Method.STONE, Method.SLAB)
     chosen = [one for one in candidates if one.way.method in methods][::2]
-    targets = dict.fromkeys(CheckName, 0.9) | {CheckName.RUTTING: 0.05, CheckName.BEARING: 0.05}
+    targets = dict.fromkeys(CheckName, 0.9) | {CheckName.RUTTING: 0.15, CheckName.BEARING: 0.15}
     cost = weighted_cost(chosen, CHEAPEST)
 
     def slab_wins(factor):

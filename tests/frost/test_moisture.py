@@ -12,6 +12,7 @@ from earthfast.frost import (
     Expansiveness,
     PavedArea,
     VolumeChange,
+    capillary_rise,
     capillary_rise_prior,
     day_of_hard_frost,
     effective_water_table_depth,
@@ -21,6 +22,7 @@ from earthfast.frost import (
     least_fall,
     least_foundation_depth,
     may_treat,
+    permeability,
     permeability_prior,
     soaked_cbr_ratio_prior,
     swell_of_layer_van_der_merwe,
@@ -64,6 +66,18 @@ def test_every_choice_has_an_answer():
 def test_finer_soils_pass_less_water_and_lift_it_higher():
     assert np.all(np.diff([permeability_prior(soil).centre for soil in DrainageSoil]) < 0.0)
     assert np.all(np.diff([capillary_rise_prior(soil).centre for soil in DrainageSoil]) > 0.0)
+
+
+def test_water_climbs_as_its_kind_of_soil_and_never_less_where_it_is_finer():
+    kinds = {DrainageSoil.SAND: (0.05, 0.0), DrainageSoil.SILT: (0.8, 0.0), DrainageSoil.CLAY: (0.9, 0.35)}
+    for soil, (fines, plasticity) in kinds.items():
+        for score in (-1.0, 0.0, 1.0):
+            expected = float(capillary_rise_prior(soil).at_normal(score))
+            assert float(capillary_rise(fines, plasticity, score)) == pytest.approx(expected, rel=1e-9)
+            passing = float(permeability_prior(soil).at_normal(score))
+            assert float(permeability(fines, plasticity, score)) == pytest.approx(passing, rel=1e-9)
+    assert np.all(np.diff(capillary_rise(np.linspace(0.0, 1.0, 21), 0.1, 0.0)) >= 0.0)
+    assert np.all(np.diff(permeability(np.linspace(0.0, 1.0, 21), 0.1, 0.0)) <= 0.0)
 
 
 def test_limits_of_fines_and_organic_matter():

@@ -9,6 +9,7 @@ import pytest
 from earthfast.checks import Method
 from earthfast.job import read_job
 from earthfast.stages.choose import choose_for
+from earthfast.stages.wet_saying import time_to_soak_away
 
 FALLS = '[site.falls]\navailable = "1 in 40"\nwanted = "1 in 60"'
 
@@ -36,3 +37,25 @@ def test_the_fall_named_is_one_at_which_it_passes():
 def test_what_the_levels_allow_is_held_against_it(available, words):
     _, (sentence,) = said_of_sand(FALLS.replace("1 in 40", available))
     assert words in sentence
+
+
+def said_of_rain(*replacements):
+    text = (files("earthfast.job") / "demonstrations" / "fernhill-allotments.toml").read_text("utf-8")
+    return [
+        one
+        for one in choose_for(read_job(text + "\n[choose]\n" + "\n".join(replacements))).answer.areas[0].says
+        if "wet day" in one
+    ]
+
+
+def test_an_unbound_base_on_clay_is_told_to_have_an_outlet_and_a_bound_one_is_not():
+    (sentence,) = said_of_rain('way = "stone-140"')
+    assert "outlet" in sentence
+    assert not said_of_rain('way = "lime-cement-80-100-6.5pc"')
+
+
+def test_sand_swallows_a_wet_day_within_the_hour_and_clay_does_not_within_a_month():
+    # 25 mm of rain, a fifth through the joints: 5 mm at 1e-4 and at 1e-10 m/s (from memory, permeability bands, M)
+    fast, slow = time_to_soak_away(0.025, 0.2, [1e-4, 1e-10])
+    assert fast == pytest.approx(50.0)
+    assert slow == pytest.approx(5e7)

@@ -166,6 +166,9 @@ def test_plain_sentence_comes_first_and_counts_the_winters_of_its_rows(changed):
         assert area.says[0] == shown.sentence
         assert shown.sentence.startswith("In 20 winters it would ")
         assert [line.way for line in area.winters] == [way.key for way in area.ways]
+        assert [row.one_in for row in shown.returns] == [2, 10, 30, 100]
+        rarer = [row.frost_index_c_day for row in shown.returns]
+        assert rarer == sorted(rarer)
         lifts = [row.lift_mm for row in shown.lifts]
         assert len(lifts) == shown.winters == 20
         assert lifts == sorted(lifts)

@@ -29,22 +29,28 @@ from earthfast.checks.frost import (
     berggren_depth,
     freezing_season_length,
     frost,
-    frost_heave,
     frost_in_open,
     lift_of,
     lifts_in,
+)
+from earthfast.checks.frozen_columns import column_of, ground_under, layered_columns, read_heat_flow_of
+from earthfast.checks.lift import (
+    frost_heave,
     pore_lift,
     susceptibility_left,
     uneven_lift,
+    water_supply,
+    whole_lift_stood,
 )
-from earthfast.checks.frozen_columns import column_of, ground_under, layered_columns, read_heat_flow_of
 from earthfast.checks.pressing import deflection_under_load, strain_under_load, stress_under_load
 from earthfast.checks.registry import CHECKS, Check, CheckName
 from earthfast.checks.rutting import (
+    damage_weighted_passes,
     equivalent_passes,
     passes_together,
     rutting,
     rutting_strain,
+    spring_share_of_year,
     strain_exponent,
 )
 from earthfast.checks.settlement import (
@@ -108,6 +114,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "cracking",
     "crushing_share_for_life",
     "crust_resistance",
+    "damage_weighted_passes",
     "deflection_under_load",
     "demand_that_governs",
     "drainage",
@@ -147,6 +154,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "softening",
     "soil_flexural_strength",
     "spring_modulus",
+    "spring_share_of_year",
     "spring_state",
     "spring_strength",
     "strain_exponent",
@@ -160,6 +168,8 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "unbound_modulus",
     "uneven_lift",
     "unsuitability",
+    "water_supply",
+    "whole_lift_stood",
     "whole_soil_modulus",
     "winter_sample",
     "winters_that_freeze",

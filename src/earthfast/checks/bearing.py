@@ -16,7 +16,7 @@ from earthfast.checks.registry import CheckName, check
 from earthfast.checks.response import Seen, Spreading
 from earthfast.checks.situation import Case, CheckResult
 from earthfast.checks.stiffness import BoundState, CourseModuli, spreading
-from earthfast.checks.thaw import SpringState, spring_state
+from earthfast.checks.thaw import SPRING, SpringState, spring_state
 from earthfast.checks.worst import Asked, Worst, capacity_that_governs, demand_that_governs, worst_of
 from earthfast.estimate import FloatLike, Floats, Meaning, Origin, Quantity, Trail, lognormal
 from earthfast.ground import (
@@ -33,7 +33,7 @@ PRESSURE = Meaning("Stress on the ground under the base", "Pa", "kPa")
 RESISTANCE = Meaning("Bearing resistance of the ground", "Pa", "kPa")
 COVER_WEIGHT = 18.0e3  # N/m³ of the courses beside the load
 MODEL_ERROR = lognormal(1.0, 0.25)
-WET, SPRING = "long-term wet", "in a spring thaw"
+WET = "long-term wet"
 HALF = 0.5
 SHEAR_OF_CRUSHING = 0.5  # undrained shear strength over crushing strength
 
@@ -231,7 +231,7 @@ def bearing(case: Case, trail: Trail) -> CheckResult:
 )
 def softening(case: Case, trail: Trail) -> CheckResult:
     """Judge stress on the ground against its resistance, long-term wet or in a spring thaw, treated soil soaked."""
-    state = spring_state(case, trail.under("softening"))
+    state = spring_state(case, trail)
     wet = _judged(case, state.strength, state.modulus, trail, "softening")
     words = zip(wet.governed_by, _states(wet, state), strict=True)
     return replace(wet, governed_by=tuple(map(", ".join, words)))

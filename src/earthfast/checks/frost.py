@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,8 +17,18 @@ from earthfast.checks.frozen_columns import (
     layered_columns,
     prepare_frost,
 )
+from earthfast.checks.lift import (
+    differences,
+    frost_heave,
+    pore_lift,
+    susceptibility_left,
+    uneven_lift,
+    water_supply,
+    whole_lift_stood,
+)
 from earthfast.checks.registry import CheckName, check
 from earthfast.checks.situation import Case, CheckResult
+from earthfast.checks.worst import capacity_that_governs, demand_that_governs
 from earthfast.estimate import (
     Band,
     FloatLike,
@@ -32,19 +43,12 @@ from earthfast.estimate import (
 from earthfast.frost import (
     PavingKind,
     allowable_movement,
-    coupled_front_gradient,
     differential_movement,
     frost_depth_berggren_layered,
     frozen_winters,
-    in_place_heave,
-    segregation_heave,
-    segregation_potential_under,
 )
-from earthfast.frost.heave import EXPANSION
-from earthfast.frost.rules import HEAVE_FREE_STRENGTH
-from earthfast.ground.stratum_draws import GRAIN_DENSITY_RATIO
+from earthfast.loads import Motion
 from earthfast.sources import source_note
-from earthfast.sources.constants import WATER_DENSITY
 
 SEASON_PER_ROOT = 4.5  # days for the root of one K·day
 DEPTH_ERROR = lognormal(1.0, 0.12)
@@ -53,8 +57,8 @@ UNEVEN = lognormal_from_band(
 )
 BERGGREN_BAND = 0.2
 GRADIENT = "Temperature gradient at the front over the winter while in"
-OVERBURDEN_SENSITIVITY = 6.0e-6  # 1/Pa
 COVER_WEIGHT = 18.0e3  # N/m³
+Read = Callable[[str, str, str, str, Floats], Quantity]
 STANDS = {
     Material.BLOCKS: PavingKind.BLOCKS,
     Material.FLAGS: PavingKind.FLAGS_ON_SAND,
@@ -65,6 +69,7 @@ WHERE = (
     "between places 3 m apart",
     "between the middle and the edge against the verge",
     "between the open part and the part in shade",
+    "as a whole",
 )
 
 
@@ -94,154 +99,6 @@ def freezing_season_length(freezing_index: FloatLike) -> Floats:
     return np.asarray(np.maximum(days, 1.0) * day)
 
 
-def frost_heave(
-    ground_gradient: FloatLike,
-    treated_gradient: FloatLike,
-    treated_share: FloatLike,
-    segregation_potential: FloatLike,
-    frozen_conductivity: FloatLike,
-    overburden: FloatLike,
-    pore_lift: FloatLike,
-) -> Floats:
-    """Lift of the surface by one winter.
-
-    Parameters
-    ----------
-    ground_gradient : array-like
-        Time integral of the temperature gradient at the front while it stood in natural ground. [K·s/m]
-    treated_gradient : array-like
-        The same while it stood in treated soil. [K·s/m]
-    treated_share : array-like
-        Susceptibility left in the treated soil. [-]
-    segregation_potential : array-like
-        Water drawn to the front per gradient, without overburden. [m²/(K·s)]
-    frozen_conductivity : array-like
-        Of the frozen ground. [W/(m·K)]
-    overburden : array-like
-        Weight on formation. [Pa]
-    pore_lift : array-like
-        Lift by pore water that freezes where it is. [m]
-
-    Returns
-    -------
-    heave : array-like
-        Lift of the surface. [m]
-
-    Notes
-    -----
-    h = 1.09 SP (G_g + s G_t)/(1 − 334·10⁶ SP/k_f) + h_p with SP = SP₀ exp(−a σ), a 6 per MPa; G_g, G_t, s, SP₀, k_f, σ, h_p in
-    the order of the arguments. G comes from heat flow through each winter without intake; the bracket allows for the heat of
-    the water drawn in at equal frozen thickness, which errs towards more heave.
-
-    References
-    ----------
-    konrad_morgenstern_1981, segregation potential [S]
-    earthfast_proposal, allowance for the heat of the water drawn in [P]
-    """
-    potential = segregation_potential_under(segregation_potential, OVERBURDEN_SENSITIVITY, overburden)
-    gradient = np.asarray(ground_gradient) + np.asarray(treated_share) * treated_gradient
-    coupled = coupled_front_gradient(gradient, potential, frozen_conductivity)
-    return np.asarray(segregation_heave(potential, coupled) + pore_lift)
-
-
-def pore_lift(
-    frozen_thickness: FloatLike, dry_density: FloatLike, water_content: FloatLike, drains: FloatLike
-) -> Floats:
-    """Lift by pore water that freezes where it is, as far as the pores have no room for it.
-
-    Parameters
-    ----------
-    frozen_thickness : array-like
-        Thickness of natural ground frozen. [m]
-    dry_density : array-like
-        Dry density. [kg/m³]
-    water_content : array-like
-        Water by dry mass. [-]
-    drains : array-like
-        1 where the ground lets its water go as it freezes, else 0. [-]
-
-    Returns
-    -------
-    lift : array-like
-        Lift of the surface. [m]
-
-    Notes
-    -----
-    h = n (1.09 S − 1) X where that is above 0 and the ground does not drain: n = 1 − ρ_d/2680, S = ρ_d w/(1000 n) at most 1. Up
-    to a saturation of 0.92 the ice finds room.
-
-    References
-    ----------
-    definition, expansion of water on freezing into the air voids [C]
-    """
-    porosity = 1.0 - np.asarray(dry_density) / (GRAIN_DENSITY_RATIO * WATER_DENSITY)
-    saturation = np.minimum(np.asarray(dry_density) * water_content / (WATER_DENSITY * porosity), 1.0)
-    surplus = np.maximum(EXPANSION * saturation - 1.0, 0.0) / (EXPANSION - 1.0)
-    held = np.where(np.asarray(drains) > 0.0, 0.0, surplus)
-    return np.asarray(in_place_heave(porosity * held, frozen_thickness))
-
-
-def susceptibility_left(compressive_strength: FloatLike) -> Floats:
-    """Share of its frost susceptibility that treated soil keeps.
-
-    Parameters
-    ----------
-    compressive_strength : array-like
-        Unconfined compressive strength, soaked. [Pa]
-
-    Returns
-    -------
-    share : array-like
-        1 for untreated soil, 0 from 2 MPa. [-]
-
-    Notes
-    -----
-    s = max(0, 1 − q/2 MPa), q the strength. Bound mixtures show no measurable heave above 2 MPa; the line below is ours.
-
-    References
-    ----------
-    uk_bound_mixture_frost_note, no heave above 2 MPa [S]
-    earthfast_proposal, straight line below [P]
-    """
-    return np.clip(1.0 - np.asarray(compressive_strength) / HEAVE_FREE_STRENGTH, 0.0, 1.0)
-
-
-def uneven_lift(heave: FloatLike, share: FloatLike, at_verge: FloatLike, in_shade: FloatLike) -> Floats:
-    """Largest difference of lift between neighbouring places.
-
-    Parameters
-    ----------
-    heave : array-like
-        Lift in the open, away from edges. [m]
-    share : array-like
-        Share of it that a place 3 m away does not have. [-]
-    at_verge : array-like
-        Lift at the edge, where the cover of the verge keeps some of the cold out. [m]
-    in_shade : array-like
-        Lift in the shade of a building or trees. [m]
-
-    Returns
-    -------
-    difference : array-like
-        Difference over about 3 m. [m]
-
-    Notes
-    -----
-    d = max(s h, h − h_v, h_s − h), with h, s, h_v, h_s in the order of the arguments: what the ground makes of it over 3 m,
-    or the edge, or the shade.
-
-    References
-    ----------
-    earthfast_proposal, edge and shade by their surface factors [P]
-    """
-    return np.asarray(np.max(_differences(heave, share, at_verge, in_shade), axis=0))
-
-
-def _differences(heave: FloatLike, share: FloatLike, at_verge: FloatLike, in_shade: FloatLike) -> Floats:
-    lift = np.asarray(heave)
-    return np.stack(np.broadcast_arrays(np.asarray(share) * lift, lift - at_verge, in_shade - lift))
-
-
 @dataclass(frozen=True, slots=True)
 class Lifts:
     """Lift in the open, at the edge and in the shade, shape (ways, draws), m, and the share that is uneven."""
@@ -263,9 +120,16 @@ def lifts_in(case: Case, freezing_index: FloatLike) -> Lifts:
     """Lift of every way under winters of given air freezing indices (K·s), one a draw."""
     winters, error = case.winters, case.draws.of("frost model", DEPTH_ERROR)
     factors = (winters.surface_factor, winters.verge_factor, winters.shade_factor)
-    by_factor = [frozen(case, freezing_index, factor.values, error) for factor in factors]
-    lifts = [lift_of(case, one) for one in by_factor]
-    return Lifts(lifts[0], case.draws.of("uneven share", UNEVEN), lifts[1], lifts[2], by_factor[0])
+    found: list[tuple[Frozen, Floats]] = []
+    for place, factor in enumerate(factors):
+        same = next((i for i in range(place) if np.array_equal(factors[i].values, factor.values)), None)
+        if same is not None:  # nothing shades it
+            found.append(found[same])
+            continue
+        one = frozen(case, freezing_index, factor.values, error)
+        found.append((one, lift_of(case, one)))
+    (first, in_open), (_, at_verge), (_, in_shade) = found
+    return Lifts(in_open, case.draws.of("uneven share", UNEVEN), at_verge, in_shade, first)
 
 
 def lift_of(case: Case, one: Frozen) -> Floats:
@@ -279,6 +143,7 @@ def lift_of(case: Case, one: Frozen) -> Floats:
         ground_under(case).frozen_conductivity,
         _cover_weight(case),
         pore_lift(one.ground, ground.dry_density.values, ground.water_content.values, ground.drains.values),
+        water_supply(ground.water_depth.values, one.depth, ground.capillary_rise.values),
     )
 
 
@@ -286,9 +151,14 @@ def _cover_weight(case: Case) -> Floats:
     return np.array([way.build_up.thickness for way in case.ways])[:, None] * COVER_WEIGHT
 
 
-@check(CheckName.FROST, "Does frost lift it unevenly?", "frost would lift it unevenly", prepare_frost)
+@check(
+    CheckName.FROST,
+    "Does frost lift it unevenly, or too far?",
+    "frost would lift it unevenly or too far",
+    prepare_frost,
+)
 def frost(case: Case, trail: Trail) -> CheckResult:
-    """Judge uneven lift in the coldest winter of the design life against what the surface stands."""
+    """Judge lift in the coldest winter of the design life, uneven and as a whole, against what the surface stands."""
     steps = trail.under("frost")
     lifts = lifts_in(case, case.winters.freezing_index.values)
     if trail.recording:
@@ -302,26 +172,57 @@ def frost(case: Case, trail: Trail) -> CheckResult:
         "a quarter on uniform ground, half on variable ground",
         (source_note("earthfast_proposal, share of the total [P]"),),
     )
-    demand = steps.follow(
+    uneven = steps.follow(
         "uneven_lift",
         Meaning("Uneven lift over 3 m", "m", "mm"),
         uneven_lift(lifts.open, lifts.uneven, lifts.verge, lifts.shade),
         uneven_lift,
         lambda: _told_lifts(case, steps) | {"share": share},
     )
-    allowed = _allowed(case, steps)
-    shape = (len(case.ways), case.draws.count)
-    return CheckResult(
-        Quantity(demand.key, np.broadcast_to(demand.values, shape)),
-        Quantity(allowed.key, np.broadcast_to(allowed.values, shape)),
-        _where(lifts),
-        np.ones(len(case.ways)),
+    stood, applies = _allowed(case, steps), np.ones(len(case.ways))
+    if _is_open_to_vehicles(case):
+        return CheckResult(_for_all(uneven, case), _for_all(stood, case), _where(lifts, stood, None), applies)
+    whole_stood = _allowed_whole(case, steps)
+    heave = Quantity(f"{steps.prefix}heave", lifts.open)
+    demand, capacity = _nearer(uneven, stood, heave, whole_stood, steps)
+    return CheckResult(demand, capacity, _where(lifts, stood, whole_stood), applies)
+
+
+def _nearer(
+    uneven: Quantity, stood: Quantity, whole: Quantity, whole_stood: Quantity, steps: Trail
+) -> tuple[Quantity, Quantity]:
+    """Lift and limit, uneven or as a whole, whichever is nearer to its limit."""
+    sides = {
+        "first_demand": uneven,
+        "first_capacity": stood,
+        "second_demand": whole,
+        "second_capacity": whole_stood,
+    }
+    judged = Meaning(
+        "Lift judged, uneven over 3 m or as a whole, whichever is nearer to its limit", "m", "mm"
+    )
+    limit = Meaning("Lift of that kind that the surface stands", "m", "mm")
+    return (
+        steps.derive("lift_judged", judged, demand_that_governs, sides),
+        steps.derive("lift_stood", limit, capacity_that_governs, sides),
     )
 
 
-def _where(lifts: Lifts) -> tuple[str, ...]:
-    """Where most of the unevenness comes from in the worst twentieth of draws of each way."""
-    parts = _differences(lifts.open, lifts.uneven, lifts.verge, lifts.shade)
+def _for_all(quantity: Quantity, case: Case) -> Quantity:
+    return Quantity(quantity.key, np.broadcast_to(quantity.values, case.shape))
+
+
+def _is_open_to_vehicles(case: Case) -> bool:
+    """Whether vehicles use it away from walls: they do not mind that all of it rises alike."""
+    wheels = any(load.needs_engineer and load.motion is Motion.ROLLING for load in case.loads)
+    return wheels and not case.is_beside_building
+
+
+def _where(lifts: Lifts, stood: Quantity, whole_stood: Quantity | None) -> tuple[str, ...]:
+    """Where most of the lift comes from in the worst twentieth of draws of each way."""
+    parts = differences(lifts.open, lifts.uneven, lifts.verge, lifts.shade) / stood.values
+    if whole_stood is not None:
+        parts = np.concatenate([parts, (lifts.open / whole_stood.values)[None]])
     count = max(parts.shape[-1] // 20, 1)
     worst = np.argsort(parts.max(axis=0), axis=-1)[:, -count:]
     means = np.take_along_axis(parts, worst[None], axis=-1).mean(axis=-1)
@@ -397,7 +298,19 @@ def _told_lift(case: Case, factor: Quantity, error: Quantity, where: str, steps:
             "frozen_conductivity": _told_conductivity(case, steps),
             "overburden": _told_weight(case, steps),
             "pore_lift": in_pores,
+            "supply": _told_supply(case, under.depth, where, read, steps),
         },
+    )
+
+
+def _told_supply(case: Case, depth: Floats, where: str, read: Read, steps: Trail) -> Quantity:
+    front = read("front_depth", "Depth of the front", "m", "mm", depth)
+    ground = case.ground
+    return steps.derive(
+        "water_supply",
+        Meaning(f"Share of the water it would draw that reaches the front, {where}", "-", "%"),
+        water_supply,
+        {"water_depth": ground.water_depth, "front_depth": front, "capillary_rise": ground.capillary_rise},
     )
 
 
@@ -476,4 +389,19 @@ def _allowed(case: Case, steps: Trail) -> Quantity:
         Origin.ASSUMED,
         "over 3 m: 10 mm for blocks and bare bases, 5 mm for flags on sand, 3 mm for thin slabs",
         (source_note("earthfast_proposal, from surface regularity limits [P]"),),
+    )
+
+
+def _allowed_whole(case: Case, steps: Trail) -> Quantity:
+    limits = [allowable_movement(STANDS[way.build_up.courses[0].material]) for way in case.ways]
+    total, at_wall = (
+        np.array([getattr(one, name) for one in limits])[:, None] for name in ("total", "at_threshold")
+    )
+    return steps.enter(
+        "allowed_whole",
+        Meaning("Lift as a whole that the surface stands", "m", "mm"),
+        whole_lift_stood(total, at_wall, float(case.is_beside_building)),
+        Origin.ASSUMED,
+        "15 mm where it meets a wall or a threshold, else 25 mm; not judged under vehicles away from walls",
+        (source_note("earthfast_proposal, working limits [P]"),),
     )

@@ -141,16 +141,30 @@ def prepare_frost(cases: Sequence[Case]) -> None:
 
 def share_of_winters_below(case: Case, depth: Floats, depth_factor: FloatLike) -> Floats:
     """Share of all winters in which frost goes below a depth (m) in each way, shape (ways, draws)."""
-    winters, tables = case.winters, _tables_of(case)
-    wanted = [
-        np.interp(one, reached, tables.nodes, right=np.inf)
-        for one, reached in zip(depth, tables.values[0], strict=True)
-    ]
-    root = np.array(wanted)[:, None] / depth_factor
-    index = root**2 * tables.factor / winters.surface_factor.values
-    every = winters.sample.freezing_index
-    below = np.searchsorted(every, index, side="right") / every.size
-    return np.asarray(np.broadcast_to(1.0 - below, (len(case.ways), case.draws.count)))
+    factor = _tables_of(case).factor / case.winters.surface_factor.values
+    index = (_root_reaching(case, depth)[:, None] / depth_factor) ** 2 * factor
+    return np.asarray(np.broadcast_to(_share_colder(case, index), (len(case.ways), case.draws.count)))
+
+
+def usual_share_of_winters_below(case: Case, depth: Floats) -> Floats:
+    """The same in each way at the usual surface factor and no error of the model, shape (ways,)."""
+    return _share_colder(case, _root_reaching(case, depth) ** 2)
+
+
+def _root_reaching(case: Case, depth: Floats) -> Floats:
+    """Root of the air index at which frost reaches a depth in each way, at the usual surface factor."""
+    tables = _tables_of(case)
+    return np.array(
+        [
+            np.interp(one, reached, tables.nodes, right=np.inf)
+            for one, reached in zip(depth, tables.values[0], strict=True)
+        ]
+    )
+
+
+def _share_colder(case: Case, index: Floats) -> Floats:
+    every = case.winters.sample.freezing_index
+    return np.asarray(1.0 - np.searchsorted(every, index, side="right") / every.size)
 
 
 def column_of(build_up: BuildUp) -> tuple[float, ...]:

@@ -7,20 +7,27 @@ from dataclasses import dataclass
 from functools import reduce
 
 import numpy as np
+from scipy.constants import day
 
 from earthfast.checks.acts import Act, acts_of
+from earthfast.checks.frozen_columns import usual_share_of_winters_below
 from earthfast.checks.loading import enter_passes, load_factor, passes_of
 from earthfast.checks.pressing import Pressing, strain_under_load
 from earthfast.checks.registry import CheckName, check
 from earthfast.checks.response import Seen, Spreading
 from earthfast.checks.situation import Case, CheckResult, nothing_to_judge
 from earthfast.checks.stiffness import BoundState, CourseModuli, spreading
+from earthfast.checks.thaw import SPRING, spring_state
 from earthfast.checks.worst import Asked, Worst, worst_of
 from earthfast.estimate import FloatLike, Floats, Meaning, Origin, Quantity, Trail, lognormal_from_band
+from earthfast.frost import frozen_winters
 from earthfast.ground import STRAIN_LAWS, StrainCriterion, limiting_strain
 from earthfast.loads import Load, Motion
 from earthfast.sources import source_note
 
+YEAR = 365.25 * day
+THAW_OF_SEASON = 0.65  # 122 days after 188
+HALF = 0.5
 MOST_STRAIN = lognormal_from_band(3000e-6, 4000e-6)
 STRAIN = Meaning("Strain of the top of the ground at each pass", "-", "%")
 STOOD = Meaning("Strain at which it ruts over the design life", "-", "%")
@@ -148,6 +155,76 @@ def passes_together(**each: FloatLike) -> Floats:
     return np.asarray(sum(np.asarray(one) for one in each.values()))
 
 
+def spring_share_of_year(season: FloatLike, share_frozen: FloatLike) -> Floats:
+    """Share of the year for which the ground under a base is thawing and weak, on average over the winters.
+
+    Parameters
+    ----------
+    season : array-like
+        Length of the freezing season of a cold winter. [s]
+    share_frozen : array-like
+        Share of winters in which frost reaches the ground under the base. [-]
+
+    Returns
+    -------
+    share : array-like
+        Share of the year. [-]
+
+    Notes
+    -----
+    s = 0.65 p t/year, t and p in the order of the arguments, the year 365.25 days: an evaluation example has four months of thaw
+    weakening after a season of 188 days. Every thaw is taken as long as that of the coldest winter, which errs towards more.
+
+    References
+    ----------
+    ufc_3_260_03, evaluation example [S]
+    earthfast_proposal, in proportion to the season [P]
+    """
+    return np.asarray(THAW_OF_SEASON * np.asarray(share_frozen) * np.asarray(season) / YEAR)
+
+
+def damage_weighted_passes(
+    repetitions: FloatLike,
+    spring_share: FloatLike,
+    spring_strain: FloatLike,
+    strain: FloatLike,
+    exponent: FloatLike,
+) -> Floats:
+    """Passes in the wet state that wear as much as all passes of the year, those in spring weighed by their wear.
+
+    Parameters
+    ----------
+    repetitions : array-like
+        Passes over the design life, spread evenly over the year. [-]
+    spring_share : array-like
+        Share of the year in which the ground is thawing. [-]
+    spring_strain : array-like
+        Strain of the ground at a pass in spring. [-]
+    strain : array-like
+        Strain in the wet state. [-]
+    exponent : array-like
+        Power of the strain with which wear grows. [-]
+
+    Returns
+    -------
+    repetitions : array-like
+        Equivalent passes. [-]
+
+    Notes
+    -----
+    N' = N (1 + s (max(ε_s/ε, 1)^m − 1)), N, s, ε_s, ε, m in the order of the arguments: each pass uses its share of the life, and
+    the shares add (Miner). One study found springs 1.5 to 3 times as damaging as the mean of the year.
+
+    References
+    ----------
+    miner_1945, linear sum of damage [M]
+    """
+    ratio = np.maximum(np.asarray(spring_strain) / np.asarray(strain), 1.0)
+    return np.asarray(
+        np.asarray(repetitions) * (1.0 + np.asarray(spring_share) * (ratio ** np.asarray(exponent) - 1.0))
+    )
+
+
 @check(
     CheckName.RUTTING, "Does it keep its level under passing wheels?", "passing loads would rut the ground"
 )
@@ -166,26 +243,32 @@ def rutting(case: Case, trail: Trail) -> CheckResult:
     worst = reduce(Worst.or_worse, each)
     wear = _Wear(case, moduli, spread, each, worst, steps)
     exponent = strain_exponent(moduli.ground.values)
-    passes = sum(
-        equivalent_passes(passes_of(case, one.asked[0].act.load), one.demand, worst.demand, exponent)
-        for one in each
+    passes = np.sum(
+        [
+            equivalent_passes(passes_of(case, one.asked[0].act.load), one.demand, worst.demand, exponent)
+            for one in each
+        ],
+        axis=0,
     )
     demand = steps.follow(
         "strain", STRAIN, worst.demand, strain_under_load, lambda: wear.strain_under(worst, steps)
     )
+    spring = _spring(case, rolling, trail, steps)
+    counted = passes if spring is None else spring.counted(passes, worst.demand, exponent)
     capacity = steps.follow(
         "strain_stood",
         STOOD,
-        rutting_strain(passes, moduli.ground.values, limit.score.values, limit.most.values),
+        rutting_strain(counted, moduli.ground.values, limit.score.values, limit.most.values),
         rutting_strain,
         lambda: {
-            "repetitions": wear.passes(demand),
+            "repetitions": wear.passes(demand) if spring is None else wear.passes_with(spring, demand),
             "modulus": moduli.ground,
             "score": limit.score,
             "most": limit.most,
         },
     )
-    return CheckResult(demand, capacity, worst.words, np.ones(len(case.ways)))
+    words = worst.words if spring is None else spring.words(worst.words, passes, counted)
+    return CheckResult(demand, capacity, words, np.ones(len(case.ways)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,6 +312,69 @@ def _worn(case: Case, load: Load, moduli: CourseModuli, spread: Spreading, limit
 
 
 @dataclass(frozen=True, slots=True)
+class _Spring:
+    """What loads do to thawing ground, and for how much of the year."""
+
+    share: Quantity
+    strain: Quantity
+
+    def counted(self, passes: FloatLike, strain: Floats, exponent: Floats) -> Floats:
+        """Passes with those of spring weighed by their wear."""
+        return damage_weighted_passes(passes, self.share.values, self.strain.values, strain, exponent)
+
+    def words(self, names: tuple[str, ...], passes: FloatLike, counted: Floats) -> tuple[str, ...]:
+        """What governs each way, and whether most of the wear comes in spring."""
+        rest = np.median(np.asarray(passes) * (1.0 - self.share.values) / counted, axis=-1)
+        return tuple(
+            f"{name}, mostly {SPRING}" if left < HALF else name
+            for name, left in zip(names, rest, strict=True)
+        )
+
+
+def _spring(case: Case, rolling: Sequence[Load], trail: Trail, steps: Trail) -> _Spring | None:
+    """Strain in the spring after the coldest winter; None where no ground under any way freezes."""
+    state = spring_state(case, trail)
+    if not state.is_thaw.any():
+        return None
+    told = steps.under("spring")
+    reached = told.conclude(
+        "share_frozen",
+        Meaning("Share of winters in which frost reaches the ground under the base", "-", "%"),
+        usual_share_of_winters_below(case, case.cover)[:, None],
+        (case.winters.freezing_index,),
+        frozen_winters,
+    )
+    share = told.derive(
+        "share_of_year",
+        Meaning("Share of the year in which the ground thaws", "-", "%"),
+        spring_share_of_year,
+        {"season": case.winters.season, "share_frozen": reached},
+    )
+    moduli, spread = spreading(case, state.modulus, BoundState.CRACKED, told)
+    worst = reduce(Worst.or_worse, [_pressed(case, load, moduli, spread) for load in rolling])
+    wear = _Wear(case, moduli, spread, (worst,), worst, told)
+    strain = told.follow(
+        "strain",
+        Meaning("Strain of the top of the ground at each pass in a spring thaw", "-", "%"),
+        worst.demand,
+        strain_under_load,
+        lambda: wear.strain_under(worst, told),
+    )
+    return _Spring(share, strain)
+
+
+def _pressed(case: Case, load: Load, moduli: CourseModuli, spread: Spreading) -> Worst:
+    """Strain under each pass of one load, whatever is stood."""
+    modulus, factor = moduli.ground.values, load_factor(case, load)
+
+    def asked(act: Act) -> Asked:
+        strain = strain_under_load(spread.under(act, Seen.STRAIN), act.pressure, factor, modulus)
+        return Asked(strain, np.ones(1), act.words, act)
+
+    return worst_of([asked(act) for act in acts_of(load, case.unit, repeated=True)], case.shape)
+
+
+@dataclass(frozen=True, slots=True)
 class _Wear:
     """Each load's strain and passes, and how they are told."""
 
@@ -248,16 +394,35 @@ class _Wear:
             "modulus": self.moduli.ground,
         }
 
-    def passes(self, worst_strain: Quantity) -> Quantity:
-        """Passes of all loads, counted in passes of the one that asks most."""
-        if len(self.each) == 1:
-            return enter_passes(self.case, self.worst, self.steps)
-        exponent = self.steps.derive(
+    def passes_with(self, spring: _Spring, worst_strain: Quantity) -> Quantity:
+        """Passes of all loads, those in spring weighed by their wear."""
+        return self.steps.derive(
+            "weighted_passes",
+            Meaning("Passes, those in a spring thaw weighed by their wear", "-", "-"),
+            damage_weighted_passes,
+            {
+                "repetitions": self.passes(worst_strain),
+                "spring_share": spring.share,
+                "spring_strain": spring.strain,
+                "strain": worst_strain,
+                "exponent": self.exponent(),
+            },
+        )
+
+    def exponent(self) -> Quantity:
+        """Power of the strain with which the wear of a pass grows."""
+        return self.steps.derive(
             "exponent",
             Meaning("Power of the strain with which the wear of a pass grows", "-", "-"),
             strain_exponent,
             {"modulus": self.moduli.ground},
         )
+
+    def passes(self, worst_strain: Quantity) -> Quantity:
+        """Passes of all loads, counted in passes of the one that asks most."""
+        if len(self.each) == 1:
+            return enter_passes(self.case, self.worst, self.steps)
+        exponent = self.exponent()
         counted = [self._equivalent(one, worst_strain, exponent) for one in self.each]
         return self.steps.derive(
             "passes",

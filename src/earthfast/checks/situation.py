@@ -31,6 +31,7 @@ class GroundDraws:
     dry_density : in place, kg/m³.
     water_content : as a fraction of dry mass.
     water_depth : depth of the highest seasonal water below the ground surface, m.
+    capillary_rise : height to which water climbs in it, m.
     segregation_potential : water drawn to the freezing front, m²/(K·s).
     frost_rank : 0 where frost does not harm it, 1 to 4 for frost groups F1 to F4.
     drying : share of the change from dry to wet that a dry summer brings.
@@ -50,6 +51,7 @@ class GroundDraws:
     dry_density: Quantity
     water_content: Quantity
     water_depth: Quantity
+    capillary_rise: Quantity
     segregation_potential: Quantity
     frost_rank: Quantity
     drying: Quantity

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
@@ -17,6 +18,7 @@ STRENGTH_PER_CBR = 25.0e3  # Pa for 1 % of CBR
 WHOLLY_FROM = 0.30  # m frozen under the base from which the thaw governs all that a light load feels
 NO_LIMIT = 1.0e3  # % of CBR
 WEAKENED = 0.98
+SPRING = "in a spring thaw"
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,6 +127,11 @@ def spring_strength(strength: FloatLike, rank: FloatLike, share: FloatLike) -> F
 
 def spring_state(case: Case, trail: Trail) -> SpringState:
     """The lower of the long-term wet state and the spring after the coldest winter of the design life."""
+    steps = trail.under("spring")
+    return case.once(f"spring state, {steps.prefix}", partial(_spring_state, case, steps))
+
+
+def _spring_state(case: Case, trail: Trail) -> SpringState:
     ground, winters = case.ground, case.winters
     error = case.draws.of("frost model", DEPTH_ERROR)
     frost = frozen(case, winters.freezing_index.values, winters.surface_factor.values, error)

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 
 import numpy as np
 
-from earthfast.estimate import Estimate, FloatLike, lognormal_from_band
+from earthfast.estimate import Estimate, FloatLike, Floats, lognormal_from_band
 from earthfast.sources import Table, read_table
+
+SANDY_TO, FINE_FROM = 0.12, 0.35  # fines
+CLAY_FROM = 0.20  # plasticity index
 
 
 class DrainageSoil(StrEnum):
@@ -160,6 +164,81 @@ def capillary_rise_prior(soil: DrainageSoil) -> Estimate:
     """
     row = _water_movement(soil)
     return lognormal_from_band(row.rise_low, row.rise_high)
+
+
+def capillary_rise(fines: FloatLike, plasticity_index: FloatLike, score: FloatLike) -> Floats:
+    """Height to which water climbs in a soil of known fines and plasticity.
+
+    Parameters
+    ----------
+    fines : array-like
+        Mass finer than about 0.07 mm. [-]
+    plasticity_index : array-like
+        Plasticity index as a fraction. [-]
+    score : array-like
+        Standard normal score of its place within the band. [-]
+
+    Returns
+    -------
+    rise : ndarray
+        Height above the water table. [m]
+
+    Notes
+    -----
+    The bands of `capillary_rise_prior`, in the logarithm: sand up to 12 percent fines, silt or clay from 35 percent on, clay from
+    a plasticity index of 20 percent, silt at 0, straight in between.
+
+    References
+    ----------
+    from_memory, capillary rise bands [M]
+    earthfast_proposal, straight lines between them [P]
+    """
+    return _along_grains(capillary_rise_prior, fines, plasticity_index, score)
+
+
+def permeability(fines: FloatLike, plasticity_index: FloatLike, score: FloatLike) -> Floats:
+    """Permeability of a soil of known fines and plasticity.
+
+    Parameters
+    ----------
+    fines : array-like
+        Mass finer than about 0.07 mm. [-]
+    plasticity_index : array-like
+        Plasticity index as a fraction. [-]
+    score : array-like
+        Standard normal score of its place within the band. [-]
+
+    Returns
+    -------
+    permeability : ndarray
+        Coefficient of permeability. [m/s]
+
+    Notes
+    -----
+    The bands of `permeability_prior`, in the logarithm and along the grains as in `capillary_rise`.
+
+    References
+    ----------
+    from_memory, permeability bands [M]
+    earthfast_proposal, straight lines between them [P]
+    """
+    return _along_grains(permeability_prior, fines, plasticity_index, score)
+
+
+def _along_grains(
+    prior: Callable[[DrainageSoil], Estimate],
+    fines: FloatLike,
+    plasticity_index: FloatLike,
+    score: FloatLike,
+) -> Floats:
+    """A lognormal property between its bands for sand, silt and clay."""
+    sand, silt, clay = (prior(soil) for soil in (DrainageSoil.SAND, DrainageSoil.SILT, DrainageSoil.CLAY))
+    clayey = np.clip(np.asarray(plasticity_index, float) / CLAY_FROM, 0.0, 1.0)
+    fine = np.clip((np.asarray(fines, float) - SANDY_TO) / (FINE_FROM - SANDY_TO), 0.0, 1.0)
+    ln_fine = np.log(silt.centre) + clayey * np.log(clay.centre / silt.centre)
+    ln_middle = np.log(sand.centre) + fine * (ln_fine - np.log(sand.centre))
+    spread_fine = silt.spread + clayey * (clay.spread - silt.spread)
+    return np.asarray(np.exp(ln_middle + (sand.spread + fine * (spread_fine - sand.spread)) * score))
 
 
 def is_free_draining(fines: FloatLike) -> np.typing.NDArray[np.bool_]:

@@ -214,7 +214,8 @@ def fines_class(
 def _wet_cbr(
     z: dict[str, Floats], prior: StratumPrior, grains: _Grains, limits: _Limits, water_depth: Floats
 ) -> Floats:
-    by_fines = equilibrium_cbr(limits.plasticity_index, water_depth - prior.formation_depth)
+    below = water_depth - prior.formation_depth
+    by_fines = equilibrium_cbr(limits.plasticity_index, below, prior.protection)
     # sand 20, sandy gravel 60 when clean; about 10 at 20 % fines; the table of fine soils from 45 %
     clean = np.log(20.0) + (np.log(60.0) - np.log(20.0)) * np.clip(grains.stones / 0.5, 0.0, 1.0)
     dirty = np.log(10.0) + 0.5 * (np.clip(grains.stones / 0.5, 0.0, 1.0))

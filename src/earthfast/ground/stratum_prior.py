@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from earthfast.estimate import Estimate, lognormal, normal
+from earthfast.ground.equilibrium import Protection
 
 
 class Season(StrEnum):
@@ -43,6 +44,7 @@ class StratumPrior:
     spot_spread : log-standard deviation of strength from place to place, -.
     equilibrium_error : log-standard deviation of the long-term wet CBR about its table, -.
     formation_depth : depth of formation below ground, m.
+    protection : how well formation is drained and kept dry while building.
     """
 
     ln_clay_to_silt: Estimate
@@ -58,6 +60,7 @@ class StratumPrior:
     spot_spread: Estimate
     equilibrium_error: float
     formation_depth: float
+    protection: Protection = Protection.AVERAGE
 
 
 NATURAL_GROUND = StratumPrior(

@@ -13,7 +13,17 @@ from earthfast.job.quantity import QuantityError, TypedQuantity, read_quantity
 from earthfast.job.reference import job_reference
 from earthfast.job.save import previous_version, save_job, with_specimens
 from earthfast.job.schema import schema_text
-from earthfast.job.site import Access, Climate, CompassPoint, Falls, Near, Services, Site, StratumEntry
+from earthfast.job.site import (
+    Access,
+    Climate,
+    CompassPoint,
+    Falls,
+    Hemisphere,
+    Near,
+    Services,
+    Site,
+    StratumEntry,
+)
 from earthfast.job.stated_dose import StatedDose, disagreement, stated_doses
 from earthfast.job.tools import Crew, Digger, Mixer, Plate, Roller, Skill, Spreader, Tamper, Tiller, Tools
 from earthfast.job.trials import (
@@ -50,6 +60,7 @@ __all__ = [
     "Falls",
     "FrostRule",
     "Heading",
+    "Hemisphere",
     "InWater",
     "Job",
     "JobError",

@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from pydantic import Field
 
+from earthfast.ground import Protection
 from earthfast.ground.stratum_prior import Bedding, Season
 from earthfast.job.fields import (
     Depth,
@@ -42,6 +43,13 @@ class Services(StrEnum):
     LOCATED = "located"
 
 
+class Hemisphere(StrEnum):
+    """Which half of the year is winter."""
+
+    NORTH = "north"
+    SOUTH = "south"
+
+
 class Climate(Section):
     """The winters: a named preset, a few numbers, twelve months, or a file of days."""
 
@@ -63,6 +71,9 @@ class Climate(Section):
     )
     monthly: tuple[Temperature, ...] | None = Field(
         None, min_length=12, max_length=12, description="Mean temperatures of January to December."
+    )
+    hemisphere: Hemisphere | None = Field(
+        None, description="Where the place lies; twelve months or a file of days tell it by themselves."
     )
     daily: Name | None = Field(
         None, description="A CSV file of daily mean temperatures, beside the job file."
@@ -121,6 +132,9 @@ class Site(Section):
         None,
         examples=["0.6..1.2 m"],
         description="Depth of the highest winter water level, where it is known rather than observed.",
+    )
+    formation_care: Protection | None = Field(
+        None, description="How well formation is drained and kept dry while building."
     )
     near: Near | None = Field(None, description="What stands close enough to matter.")
     made_ground: YesNo | None = Field(None, description="Whether the ground was ever filled or tipped on.")

@@ -24,6 +24,7 @@ from earthfast.stages.saying import area_cautions, area_sentences
 from earthfast.stages.showing import assumption_lines, caution_lines
 from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.understanding import Area, Understanding, understand
+from earthfast.stages.wet_saying import wet_sentences
 from earthfast.stages.winter_lines import winter_lines, winter_sentences
 from earthfast.stages.wording import capitalised, way_key, way_title
 
@@ -148,10 +149,12 @@ def _decided(judged: _Judged, winters: tuple[WinterLine, ...], understanding: Un
         ranked_by=_ranked_by(weights_of(understanding.loaded)),
         swept=judged.swept,
         says=(
-            *rule_sentence(_rule_named(understanding.loaded), winters, judged.shown.line.key),
+            *_rules_first(area.entry.name, judged.shown.line, winters),
             *winter_sentences(winters, judged.shown),
+            *rule_sentence(_rule_named(understanding.loaded), winters, judged.shown.line.key),
             *clay_sentences(area, judged.shown, understanding),
             *fall_sentences(area, ways, understanding),
+            *wet_sentences(area, judged.shown),
             *area_sentences(area, ways, chosen, understanding),
         ),
         winters=winters,
@@ -164,6 +167,12 @@ def allowed_of(candidates: tuple[Candidate, ...], area: Area, loaded: LoadedJob)
     limits, density = loaded.job.choose, area.costing.ground.bank_density
     inside = tuple(c for c in candidates if within_limits(c.way, c.merit, limits, density)) or candidates
     return _meeting_rule(area, inside, loaded)
+
+
+def _rules_first(name: str, shown: WayLine, winters: Sequence[WinterLine]) -> tuple[str, ...]:
+    """The doubt about national frost rules, before everything else."""
+    caution = rules_caution(name, shown, winters)
+    return (f"{capitalised(caution.text)}.",) if caution else ()
 
 
 def _meeting_rule(area: Area, candidates: tuple[Candidate, ...], loaded: LoadedJob) -> tuple[Candidate, ...]:

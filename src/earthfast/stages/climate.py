@@ -19,7 +19,7 @@ from earthfast.frost import (
     climate_places,
 )
 from earthfast.job import Climate as ClimateEntry
-from earthfast.job import JobProblems, LoadedJob, Problem
+from earthfast.job import Hemisphere, JobProblems, LoadedJob, Problem
 from earthfast.sources import SourceNote, source_note
 from earthfast.stages.climate_tuning import SHOWN_INDEX, TuningFailed, tuned_climate
 
@@ -27,6 +27,7 @@ FALLBACK = "London-like"
 DAILY_SCATTER, LAG_ONE, WINTER_OFFSET = 5.0, 0.69, 1.6
 ASSUMED_SCATTER = source_note("earthfast_proposal, scatter of days and winters as of Chicago [P]")
 WARMEST_DAY = 201  # of the year: about 20 July, northern
+HALF_YEAR = 182
 MONTH = 365.0 / 12.0
 WAYS_TO_SAY = (
     "`preset`, `monthly`, `daily`, or `warmest_month` and `coldest_month`, or `mean` and `frost_index`"
@@ -57,7 +58,7 @@ def weather_of(job: LoadedJob) -> Weather:
         note = source_note("from_memory, indicative presets [M]")
         return Weather(climate_like(FALLBACK), Origin.ASSUMED, f"no climate given; {FALLBACK} taken", (note,))
     _refuse(job, _contradictions(job, entry))
-    weather = _tuned(job, entry, _untuned(job, entry))
+    weather = _in_hemisphere(job, entry, _tuned(job, entry, _untuned(job, entry)))
     if weather.climate.mean <= 0.0:
         found = f"a mean of {weather.climate.mean:.1f} °C over the year"
         _refuse(job, [_problem(job, "mean", found, "a mean above 0 °C: permafrost is outside these methods")])
@@ -114,6 +115,21 @@ def _untuned(job: LoadedJob, entry: ClimateEntry) -> Weather:
         note = source_note("from_memory, indicative presets [M]")
         return Weather(climate_like(entry.preset), Origin.GIVEN, f"preset {entry.preset}", (note,))
     return _from_numbers(entry)
+
+
+def _in_hemisphere(job: LoadedJob, entry: ClimateEntry, weather: Weather) -> Weather:
+    """The seasons half a year on in the south; refused where months or days say otherwise."""
+    if entry.hemisphere is None:
+        return weather
+    south = entry.hemisphere is Hemisphere.SOUTH
+    if entry.monthly is None and entry.daily is None:
+        return replace(weather, warmest_day=(WARMEST_DAY + HALF_YEAR) % 365) if south else weather
+    from_july = abs((weather.warmest_day - WARMEST_DAY + HALF_YEAR) % 365 - HALF_YEAR)
+    if south != (from_july > HALF_YEAR // 2):
+        warm = "January" if not south else "July"
+        found = f"'{entry.hemisphere}', while the temperatures given are warmest about {warm}"
+        _refuse(job, [_problem(job, "hemisphere", found, "the half that the temperatures show, or nothing")])
+    return weather
 
 
 def _warmest_of(monthly: Floats) -> int:

@@ -110,7 +110,7 @@ def frost_rules(case: Case, frost_line: CheckLine) -> tuple[FrostRuleLine, ...]:
         *(_line(rule, asks(case, ground), case) for rule, asks in RULES.items()),
         FrostRuleLine(
             rule=SIMULATION,
-            says=f"uneven lift beyond what the surface stands: chance {frost_line.chance_text}, "
+            says=f"lift beyond what the surface stands: chance {frost_line.chance_text}, "
             f"{frost_line.target:.1%} put up with",
             is_met=frost_line.passes,
         ),
@@ -155,7 +155,7 @@ def _uk(case: Case, ground: TypicalGround) -> Asked:
     if said is Susceptibility.NOT_SUSCEPTIBLE:
         return Asked.nothing(case, f"{ground.kind.value} of this plasticity or with so few fines")
     cover = float(frost_free_cover_uk(float(case.winters.sample.freezing_index.mean())))
-    words = f"takes the ground as {said.value} and keeps it below"
+    words = f"takes the ground as {said.value.partition(':')[0]} and keeps it below"
     return Asked(words, np.full(len(case.ways), cover))
 
 

@@ -7,6 +7,7 @@ import numpy.typing as npt
 from scipy.special import ndtr
 
 from earthfast.estimate import Draws, FloatLike, Floats, Meaning, Origin, Quantity, Trail
+from earthfast.frost import capillary_rise
 from earthfast.ground import StratumDraws
 from earthfast.sources import source_note
 
@@ -88,6 +89,21 @@ def segregation_potential(
         values,
         Origin.OBSERVED,
         "from grains and plasticity by frost group",
+    )
+
+
+def capillary_reach(
+    ground: StratumDraws, order: npt.NDArray[np.int64], draws: Draws, trail: Trail
+) -> Quantity:
+    """Height to which water climbs in a stratum in every draw."""
+    score = draws.normal("capillary rise")
+    return trail.enter(
+        "capillary_rise",
+        Meaning("Height to which water climbs in the ground", "m", "m"),
+        capillary_rise(ground.fines[order], ground.plasticity_index[order], score),
+        Origin.OBSERVED,
+        "from grains and plasticity",
+        (source_note("from_memory, capillary rise bands [M]"),),
     )
 
 

@@ -12,7 +12,7 @@ from earthfast.estimate import Draws, Floats, Meaning, Origin, Quantity, Trail, 
 from earthfast.ground.observations.place import Tree
 from earthfast.sources import source_note
 from earthfast.stages.clay_season import seasonal_drying
-from earthfast.stages.frost_soil import frost_rank_of, segregation_potential
+from earthfast.stages.frost_soil import capillary_reach, frost_rank_of, segregation_potential
 from earthfast.stages.profile import Stratum
 
 FRICTION_DEGREES = normal(34.0, 3.0)
@@ -59,6 +59,7 @@ def ground_draws(
         spot_spread=seen(
             "spot_spread", Meaning("Scatter of strength from place to place", "-", "-"), ground.spot_spread
         ),
+        capillary_rise=capillary_reach(ground, order, draws, steps),
         segregation_potential=segregation_potential(ground, order, draws, steps),
         frost_rank=frost_rank_of(ground, order, steps),
         drying=summer.share,

@@ -8,7 +8,7 @@ from functools import cached_property
 
 import numpy as np
 
-from earthfast.estimate import Caution
+from earthfast.estimate import Caution, lognormal
 from earthfast.ground import (
     Bedding,
     Observation,
@@ -20,11 +20,12 @@ from earthfast.ground import (
     stratum_prior,
 )
 from earthfast.ground.observations.strength import ConePenetrometer
-from earthfast.job import Job, StratumEntry
+from earthfast.job import Job, Site, StratumEntry
 from earthfast.stages.soundings import CommonBoundary, SoundingsTogether, soundings_together
 
 USUAL_TOPSOIL = 0.15  # m; usually 0.10 to 0.30 m
 USUAL_FORMATION = 0.30
+LEAST_WATER, STATED_WATER = 0.02, 0.15  # m, and log-sd of a winter water level stated as one figure
 TOPSOIL, NATURAL = "topsoil", "natural ground"
 DIVIDED = {
     1: (NATURAL,),
@@ -127,7 +128,7 @@ def ground_profile(job: Job, count: int, seed: np.random.SeedSequence) -> Ground
     if soundings:
         layers = _divided(layers, soundings)
     strata = [
-        _stratum(layer, _seen_in(layer, layers, rows), season, count, child)
+        _stratum(layer, _seen_in(layer, layers, rows), _prior(layer, season, job.site), count, child)
         for layer, child in zip(layers, seed.spawn(len(layers)), strict=True)
     ]
     return GroundProfile(tuple(strata), not job.strata, season, soundings)
@@ -184,15 +185,25 @@ def _seen_in(layer: _Layer, layers: Sequence[_Layer], rows: Sequence[Observation
     return observations_within(rows, layer.top, bottom, takes_unplaced=layer is stays)
 
 
+def _prior(layer: _Layer, season: Season, site: Site | None) -> StratumPrior:
+    """Belief about a layer before anything was observed in it: its kind, and what the job says of water and formation."""
+    prior = stratum_prior(layer.bedding, season, max(layer.top, USUAL_FORMATION))
+    if site and site.formation_care:
+        prior = replace(prior, protection=site.formation_care)
+    water = site.winter_water_depth if site else None
+    if water is None:
+        return prior
+    stated = water.estimate() if water.is_range else lognormal(max(water.centre, LEAST_WATER), STATED_WATER)
+    return replace(prior, winter_water_depth=stated)
+
+
 def _stratum(
     layer: _Layer,
     rows: tuple[Observation, ...],
-    season: Season,
+    prior: StratumPrior,
     count: int,
     seed: np.random.SeedSequence,
 ) -> Stratum:
-    formation = max(layer.top, USUAL_FORMATION)
-    prior = stratum_prior(layer.bedding, season, formation)
     return Stratum(
         layer.name, layer.top, layer.bottom, layer.boundary, layer.bedding, rows, prior, count, seed
     )

@@ -57,6 +57,7 @@ COLUMNS = (
     "uneven share",
     "winter",
     "fall model",
+    "capillary rise",
 )
 LOADED_AREA = 0.10  # m², what a foot or wheel spreads over on a treated layer
 WEAK_SHARE = 0.05

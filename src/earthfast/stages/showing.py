@@ -65,7 +65,9 @@ def figure(traced: Traced) -> Figure:
     elif traced.is_spread:
         crosses = low < 0.0 < high
         scale = max(abs(low), abs(high)) if crosses else None
-        text = f"{with_unit(digits(centre, scale), unit)} ({digits(low, scale)} to {digits(high, scale)})"
+        middle, ends = digits(centre, scale), (digits(low, scale), digits(high, scale))
+        band = "" if ends == (middle, middle) else f" ({ends[0]} to {ends[1]})"
+        text = f"{with_unit(middle, unit)}{band}"
     else:
         text = with_unit(f"{centre:,.0f}" if unit in COUNTED else digits(centre), unit)
     return Figure(

@@ -18,7 +18,7 @@ from earthfast.checks import (
     layered_columns,
     lift_of,
 )
-from earthfast.checks.frost import STANDS
+from earthfast.checks.frost import STANDS, WHERE
 from earthfast.estimate import Floats, Traced, Trail
 from earthfast.frost import (
     FrozenHistory,
@@ -27,10 +27,11 @@ from earthfast.frost import (
     freeze_thaw_cycles,
     frozen_history,
 )
-from earthfast.stages.answers import FrontRow, LiftRow, WinterLine
+from earthfast.stages.answers import FrontRow, LiftRow, ReturnRow, WinterLine
 from earthfast.stages.frost_rules import disagreement, frost_rules
 from earthfast.stages.judged import JudgedWay
 from earthfast.stages.understanding import Area
+from earthfast.stages.weather import RETURN_PERIODS, frost_index_of_return
 
 MILLI, DAY = 1000.0, 86400.0
 BAND = (0.05, 0.5, 0.95)
@@ -106,24 +107,42 @@ def _line(one: _Shown, winters: _Winters, warmest_day: int) -> WinterLine:
         berggren_high_mm=round(check.high * MILLI),
         berggren_agrees=check.low <= deepest <= check.high,
         cycles_in_treated=winters.cycles(case),
+        returns=_returns(case),
         lifts=_rows(indices, depths, lifts),
         front=winters.front(case, warmest_day),
         rules=frost_rules(case, frost_line),
     )
 
 
+def _returns(case: Case) -> tuple[ReturnRow, ...]:
+    indices = frost_index_of_return(
+        case.winters.sample.freezing_index, np.array(RETURN_PERIODS, dtype=np.float64)
+    )
+    return tuple(
+        ReturnRow(one_in=period, frost_index_c_day=round(float(index) / DAY, 1))
+        for period, index in zip(RETURN_PERIODS, np.asarray(indices), strict=True)
+    )
+
+
+def _return_sentence(line: WinterLine) -> str:
+    """The frost index by return period; nothing where even the rarest winter has no frost."""
+    if line.returns[-1].frost_index_c_day == 0.0:
+        return ""
+    parts = [f"{row.frost_index_c_day:.0f} in one of {row.one_in}" for row in line.returns]
+    return f"Frost index of a winter, in °C day: {', '.join(parts[:-1])} and {parts[-1]}."
+
+
 def lift_sentence(winters: int, counted: float, over: float, mostly: str) -> str:
     """How often it would lift, as a person says it."""
+    comes = "all of it rises alike" if mostly == WHERE[-1] else f"most of the unevenness comes {mostly}"
     limit = f"more than {counted * MILLI:.0f} mm"
     if over < 0.05:
         return f"In {winters} winters it would hardly ever lift {limit}."
     if over < 0.75:
         often = f"in none or one (about {over:.1f} on average)"
-        return f"In {winters} winters it would lift {limit} {often}; most of the unevenness comes {mostly}."
+        return f"In {winters} winters it would lift {limit} {often}; {comes}."
     count = COUNTS[round(over)] if round(over) < len(COUNTS) else f"{over:.0f}"
-    return (
-        f"In {winters} winters it would lift {limit} in about {count}; most of the unevenness comes {mostly}."
-    )
+    return f"In {winters} winters it would lift {limit} in about {count}; {comes}."
 
 
 def _rows(indices: Floats, depths: Floats, lifts: Floats) -> tuple[LiftRow, ...]:
@@ -212,7 +231,7 @@ def winter_sentences(lines: Sequence[WinterLine], shown: JudgedWay) -> tuple[str
     """What the winters do to the way shown, the plain sentence first."""
     line = next(line for line in lines if line.way == shown.line.key)
     parted = disagreement(shown.line.title, line.rules) if line.frost_depth_mm else ""
-    sentences = [line.sentence, parted, _cross_check(line), _state(shown)]
+    sentences = [line.sentence, parted, _return_sentence(line), _cross_check(line), _state(shown)]
     if line.cycles_in_treated:
         times = "once" if line.cycles_in_treated == 1 else f"{line.cycles_in_treated} times"
         sentences.append(

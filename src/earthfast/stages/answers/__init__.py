@@ -60,7 +60,7 @@ from earthfast.stages.answers.try_ import (
     WantedLine,
 )
 from earthfast.stages.answers.why import InfluenceLine, TrailStep, WhyAnswer
-from earthfast.stages.answers.winter import FrontRow, FrostRuleLine, LiftRow, WinterLine
+from earthfast.stages.answers.winter import FrontRow, FrostRuleLine, LiftRow, ReturnRow, WinterLine
 
 __all__ = [
     "Answer",
@@ -99,6 +99,7 @@ __all__ = [
     "PlanLine",
     "PlanSetup",
     "RepeatLine",
+    "ReturnRow",
     "RungLine",
     "SafetyLine",
     "SeenCount",

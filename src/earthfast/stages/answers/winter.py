@@ -18,6 +18,13 @@ class LiftRow(Part):
     high_mm: float
 
 
+class ReturnRow(Part):
+    """A winter as cold as one in so many."""
+
+    one_in: int
+    frost_index_c_day: float = Field(description="Air frost index, °C·day.")
+
+
 class FrontRow(Part):
     """How deep frost stands on one day of a winter."""
 
@@ -55,6 +62,7 @@ class WinterLine(Part):
         default=None,
         description="Times the top of the treated layer freezes and thaws in the coldest winter, by daily means.",
     )
+    returns: tuple[ReturnRow, ...]
     lifts: tuple[LiftRow, ...]
     front: tuple[FrontRow, ...]
     rules: tuple[FrostRuleLine, ...]
