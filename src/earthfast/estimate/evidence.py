@@ -53,10 +53,8 @@ class Numbers:
 
     def within(self) -> tuple[float, int]:
         """Squares of the readings about the mean at their spot, and how many readings beyond the first there are."""
-        at_spot = _at_spot(self.values, self.spots)
-        return sum(float(np.sum((here - here.mean()) ** 2)) for here in at_spot), self.values.size - len(
-            at_spot
-        )
+        spots = _at_spots(self.values - np.mean(self.values), self.spots)
+        return spots.squares, self.values.size - spots.sizes.size
 
     def simulated(self, truth: int, generator: np.random.Generator) -> Numbers:
         """The same readings taken on ground that is the draw `truth`."""
@@ -83,35 +81,40 @@ class _Pooled:
     logs: Floats
 
 
-def _at_spot(values: Floats, spots: tuple[Hashable, ...] | None) -> list[Floats]:
-    """Readings spot by spot."""
-    if spots is None:
-        return [values[i : i + 1] for i in range(values.size)]
-    found: dict[Hashable, list[float]] = {}
-    for spot, value in zip(spots, values.tolist(), strict=True):
-        found.setdefault(spot, []).append(value)
-    return [np.array(here) for here in found.values()]
+@dataclass(frozen=True, slots=True)
+class _AtSpots:
+    """Readings spot by spot: how many, their means, and squares about those."""
+
+    sizes: Floats
+    means: Floats
+    squares: float
+
+
+def _at_spots(off: Floats, spots: tuple[Hashable, ...] | None) -> _AtSpots:
+    if spots is None or len(set(spots)) == len(spots):
+        return _AtSpots(np.ones(off.size), off, 0.0)
+    place_of: dict[Hashable, int] = {}
+    places = np.array([place_of.setdefault(spot, len(place_of)) for spot in spots])
+    sizes = np.bincount(places).astype(np.float64)
+    means = np.bincount(places, weights=off) / sizes
+    return _AtSpots(sizes, means, float(np.sum((off - means[places]) ** 2)))
 
 
 def _pooled(values: Floats, spots: tuple[Hashable, ...] | None, scatter: Floats, between: Floats) -> _Pooled:
     """Readings under independent scatter and spot effects of these variances, either one a draw or one for all."""
     middle = float(np.mean(values))  # taken off first, so that squares do not cancel
-    at_spot = _at_spot(values - middle, spots)
-    means_by_size: dict[int, list[float]] = {}
-    within = 0.0
-    for here in at_spot:
-        means_by_size.setdefault(here.size, []).append(float(here.mean()))
-        within += float(np.sum((here - here.mean()) ** 2))
-    repeats = values.size - len(at_spot)
-    squares = within / scatter if repeats else np.zeros(())
+    at_spots = _at_spots(values - middle, spots)
+    repeats = values.size - at_spots.sizes.size
+    squares = at_spots.squares / scatter if repeats else np.zeros(())
     logs = repeats * np.log(scatter) if repeats else np.zeros(())
     weight, weighed = np.zeros(()), np.zeros(())
-    for size, means in means_by_size.items():
+    for size in np.unique(at_spots.sizes).tolist():
+        means = at_spots.means[at_spots.sizes == size]
         variance = between + scatter / size
-        weight = weight + len(means) / variance
-        weighed = weighed + sum(means) / variance
-        squares = squares + sum(mean * mean for mean in means) / variance
-        logs = logs + len(means) * np.log(variance)
+        weight = weight + means.size / variance
+        weighed = weighed + np.sum(means) / variance
+        squares = squares + np.sum(means**2) / variance
+        logs = logs + means.size * np.log(variance)
     mean = weighed / weight
     return _Pooled(middle + mean, 1.0 / weight, squares - weight * mean**2, logs)
 
