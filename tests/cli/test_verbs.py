@@ -11,7 +11,14 @@ import pytest
 from pypdf import PdfReader
 
 from earthfast.cli.verbs import VERBS
-from earthfast.stages.answers import BuildAnswer, ChooseAnswer, LookAnswer, WhyAnswer
+from earthfast.stages.answers import (
+    BuildAnswer,
+    ChooseAnswer,
+    FailureAnswer,
+    FiguresAnswer,
+    LookAnswer,
+    WhyAnswer,
+)
 
 ANSWERS = {"look": LookAnswer, "choose": ChooseAnswer}
 
@@ -113,6 +120,52 @@ def test_a_bad_job_ends_with_status_two_and_says_where(run, tmp_path):
         assert "4 kg" in ran.err
         assert "Traceback" not in ran.err
         assert ran.out == ""
+
+
+def test_with_json_a_bad_job_gives_one_document_with_every_problem(run, tmp_path):
+    path = tmp_path / "bad.toml"
+    path.write_text('schema_version = 1\n[job]\ntitel = "x"\n[[plan.area]]\nname = "a"\nlength = "4 kg"\n')
+    for verb in ("look", "choose", "build", "try", "why"):
+        ran = run(verb, path, "--json")
+        answer = FailureAnswer.model_validate_json(ran.out)
+        assert (ran.status, ran.err) == (2, "")
+        assert (answer.verb, answer.file, answer.exit_status) == (verb, str(path), 2)
+        (length,) = [one for one in answer.problems if one.field == "plan.area[1].length"]
+        assert (length.line, length.found) == (6, "'4 kg', a mass")
+        assert length.accepted.startswith("a length")
+        assert any(one.field == "job.titel" for one in answer.problems)
+
+
+@pytest.mark.parametrize(
+    ("words", "field", "found"),
+    [
+        (("look", "no-such.toml"), "JOB.toml", "does not exist"),
+        (("look", "JOB", "--bogus"), "--bogus", "No such option"),
+        (("choose", "JOB", "--sheet", "ways.docx"), "--sheet", "ways.docx"),
+        (("choose", "JOB", "--sheet", "no-such-folder/ways.pdf"), "", "no-such-folder"),
+        (("try", "JOB", "--confidence", "3"), "--confidence", "'3', a number without a unit"),
+        (("try", "JOB", "--add", "dose=6"), "--add 1, dose", "'6'"),
+        (("why", "JOB", "no-such-figure"), "FIGURE", "no-such-figure"),
+    ],
+)
+def test_with_json_every_failure_is_one_document(run, allotment, tmp_path, monkeypatch, words, field, found):
+    monkeypatch.chdir(tmp_path)
+    ran = run(*(allotment if word == "JOB" else word for word in words), "--json")
+    answer = FailureAnswer.model_validate_json(ran.out)
+    assert (ran.status, ran.err) == (2, "")
+    assert any(one.field == field and found in one.found for one in answer.problems), answer.problems
+
+
+def test_a_sheet_that_cannot_be_written_is_no_fault_of_the_program(run, allotment, tmp_path):
+    ran = run("choose", allotment, "--sheet", tmp_path / "no-such-folder" / "ways.pdf")
+    assert ran.status == 2
+    assert "no-such-folder" in ran.err
+    assert "fault of the program" not in ran.err
+
+
+def test_with_json_why_lists_its_figures_as_one_document(run, allotment):
+    listed = FiguresAnswer.model_validate_json(run("why", allotment, "--json").out)
+    assert any(one.key.endswith("bearing.chance") for one in listed.figures)
 
 
 @pytest.mark.parametrize(

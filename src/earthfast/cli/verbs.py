@@ -57,26 +57,11 @@ def main() -> None:
     os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
     try:
         status = group.main(standalone_mode=False)
-    except click.exceptions.Abort:
-        click.echo("Stopped.", err=True)
-        sys.exit(2)
-    except click.ClickException as problem:
-        problem.show()
-        sys.exit(2)
     except BrokenPipeError:
         sys.stderr.close()
         sys.exit(0)
     except Exception as failure:  # noqa: BLE001 (the outermost edge: no traceback reaches a user)
-        sys.exit(_report(failure))
+        from earthfast.cli.failing import told
+
+        sys.exit(told(failure, sys.argv[1:]))
     sys.exit(status if isinstance(status, int) else 0)
-
-
-def _report(failure: Exception) -> int:
-    from earthfast.job import JobError
-
-    if isinstance(failure, JobError):
-        click.echo(str(failure), err=True)
-        return 2
-    click.echo(f"Earthfast failed: {type(failure).__name__}: {failure}", err=True)
-    click.echo("This is a fault of the program, not of your job file.", err=True)
-    return 3

@@ -23,7 +23,11 @@ def why(job_path: Path, figure: str | None, as_json: bool) -> int:
 
     job = load_job(job_path)
     if figure is None:
-        for one in figures_of(job):
+        listed = figures_of(job)
+        if as_json:
+            print_json(listed)
+            return 0
+        for one in listed.figures:
             click.echo(f"{one.key:<44} {one.label}: {one.text}")
         return 0
     answer = why_figure(job, figure)

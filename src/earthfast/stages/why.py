@@ -10,7 +10,7 @@ import numpy as np
 from earthfast import __version__
 from earthfast.estimate import Traced, Trail
 from earthfast.job import JobProblems, LoadedJob, Problem
-from earthfast.stages.answers import Figure, InfluenceLine, TrailStep, WhyAnswer
+from earthfast.stages.answers import FiguresAnswer, InfluenceLine, TrailStep, WhyAnswer
 from earthfast.stages.choose import choose_for
 from earthfast.stages.look import look_at
 from earthfast.stages.showing import example, figure, source_lines
@@ -74,9 +74,10 @@ def traceable(loaded: LoadedJob) -> Traceable:
     return Traceable(trail, tuple(chosen))
 
 
-def figures_of(loaded: LoadedJob) -> tuple[Figure, ...]:
+def figures_of(loaded: LoadedJob) -> FiguresAnswer:
     """All figures that `why` can trace."""
-    return tuple(figure(traced) for traced in traceable(loaded).trail.figures.values())
+    figures = tuple(figure(traced) for traced in traceable(loaded).trail.figures.values())
+    return FiguresAnswer(earthfast=__version__, job=loaded.job.heading.title, figures=figures)
 
 
 def why_figure(loaded: LoadedJob, wanted: str) -> WhyAnswer:

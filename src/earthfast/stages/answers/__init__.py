@@ -21,6 +21,7 @@ from earthfast.stages.answers.choose import (
     StratumLine,
     WayLine,
 )
+from earthfast.stages.answers.failure import FailureAnswer, ProblemLine
 from earthfast.stages.answers.look import (
     BinderLine,
     EstimateLine,
@@ -59,7 +60,7 @@ from earthfast.stages.answers.try_ import (
     TryAnswer,
     WantedLine,
 )
-from earthfast.stages.answers.why import InfluenceLine, TrailStep, WhyAnswer
+from earthfast.stages.answers.why import FiguresAnswer, InfluenceLine, TrailStep, WhyAnswer
 from earthfast.stages.answers.winter import FrontRow, FrostRuleLine, LiftRow, ReturnRow, WinterLine
 
 __all__ = [
@@ -84,7 +85,9 @@ __all__ = [
     "DepthLine",
     "DoseLine",
     "EstimateLine",
+    "FailureAnswer",
     "Figure",
+    "FiguresAnswer",
     "FrontPoint",
     "FrontRow",
     "FrostRuleLine",
@@ -98,6 +101,7 @@ __all__ = [
     "Part",
     "PlanLine",
     "PlanSetup",
+    "ProblemLine",
     "RepeatLine",
     "ReturnRow",
     "RungLine",

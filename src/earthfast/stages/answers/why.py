@@ -43,3 +43,13 @@ class WhyAnswer(Part):
         description="Number of the draw that the examples are of: with them each formula can be worked by hand."
     )
     sentence: str
+
+
+class FiguresAnswer(Part):
+    """What `why` answers where no figure is named: every figure that it can trace."""
+
+    schema_version: int = 1
+    verb: str = "why"
+    earthfast: str
+    job: str
+    figures: tuple[Figure, ...]
