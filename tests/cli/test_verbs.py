@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import os
+import shlex
 import subprocess
 import sys
 
@@ -99,15 +100,60 @@ def test_why_without_a_figure_lists_keys_and_an_unknown_one_is_refused(run, allo
     assert "Traceback" not in refused.err
 
 
+SIZED = ("--length", "5 m", "--width", "3 m", "--load", "person", "--thumb", "3")
+
+
 def test_new_writes_a_job_that_runs_and_never_overwrites(run, tmp_path):
     path = tmp_path / "patio.toml"
-    assert run("new", path, "--length", "5 m", "--width", "3 m", "--load", "person").status == 0
+    assert run("new", path, *SIZED).status == 0
     before = path.read_text(encoding="utf-8")
+    assert "thumb goes in with moderate effort" in before
     assert run("look", path).status in {0, 1}
     assert run("choose", path).status in {0, 1}
-    again = run("new", path)
+    again = run("new", path, *SIZED)
     assert again.status == 2
     assert path.read_text(encoding="utf-8") == before
+
+
+def test_new_adds_the_ending_and_its_hint_can_be_typed(run, tmp_path):
+    ran = run("new", tmp_path / "my patio", *SIZED)
+    path = tmp_path / "my patio.toml"
+    assert path.exists()
+    typed = shlex.split(ran.out.partition("then: earthfast ")[2])
+    assert typed == ["look", str(path)]
+
+
+def test_new_without_a_terminal_makes_nothing_up(run, tmp_path):
+    ran = run("new", tmp_path / "patio.toml", "--length", "5 m")
+    assert ran.status == 2
+    assert all(f"{flag}: found nothing; accepted: " in ran.err for flag in ("--width", "--load", "--thumb"))
+    assert "--length: found" not in ran.err
+    assert not list(tmp_path.iterdir())
+
+
+@pytest.mark.parametrize(
+    ("flag", "typed", "told"),
+    [
+        ("--length", "3", "--length: found '3', a number without a unit; accepted: a length in mm"),
+        ("--width", "3 kg", "--width: found '3 kg', a mass; accepted: a length in mm"),
+        ("--load", "garden shed", "did you mean 'tool store'?"),
+        ("--load", "wheelie bin", "did you mean 'wheeled bin'?"),
+        ("--thumb", "7", "--thumb: found '7'; accepted: one of 'fist goes in'"),
+    ],
+)
+def test_new_complains_in_the_words_of_its_flags(run, tmp_path, flag, typed, told):
+    ran = run("new", tmp_path / "patio.toml", *SIZED, flag, typed)
+    assert ran.status == 2
+    assert told in " ".join(ran.err.split())
+    assert flag in ran.err
+    assert "line" not in ran.err
+    assert not list(tmp_path.iterdir())
+
+
+def test_a_name_with_spaces_is_told_to_want_quotes(run):
+    ran = run("look", "my", "patio.toml")
+    assert ran.status == 2
+    assert "in quotes" in ran.err
 
 
 def test_a_bad_job_ends_with_status_two_and_says_where(run, tmp_path):

@@ -16,6 +16,7 @@ LOCATED = re.compile(
     r"(?P<field>[^:]+): found (?P<found>.+?); accepted: (?P<accepted>.+?)(?: \((?P<suggestion>[^()]+)\))?"
 )
 STOPPED = "Stopped."
+SPACES = "A name with spaces goes in quotes: 'my patio.toml'."
 
 
 def told(failure: Exception, words: Sequence[str]) -> int:
@@ -28,12 +29,22 @@ def told(failure: Exception, words: Sequence[str]) -> int:
         return answer.exit_status
     if isinstance(failure, click.ClickException):
         failure.show()
+        if _is_cut_at_a_space(failure, words):
+            click.echo(SPACES, err=True)
         return BAD_INPUT
     answer = failure_answer(failure, words)
     click.echo(answer.headline, err=True)
     for problem in answer.problems:
         click.echo(f"  {_sentence(problem)}", err=True)
     return answer.exit_status
+
+
+def _is_cut_at_a_space(failure: click.ClickException, words: Sequence[str]) -> bool:
+    """Whether a file's name was likely typed with a space and without quotes."""
+    if "unexpected extra argument" in failure.message:
+        return True
+    missing = "does not exist" in failure.message
+    return missing and any(w.endswith(".toml") and w not in failure.message for w in words)
 
 
 def failure_answer(failure: Exception, words: Sequence[str]) -> FailureAnswer:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 import sys
 from pathlib import Path
 
@@ -10,11 +11,11 @@ import click
 
 @click.command()
 @click.argument("job_path", metavar="JOB.toml", type=click.Path(dir_okay=False, path_type=Path))
-@click.option("--title", help="What the job is called.")
+@click.option("--title", help="What the job is called; the name of the file where it is left out.")
 @click.option("--length", help="Length of the area, such as '4.2 m'.")
 @click.option("--width", help="Width of the area, such as '3 m'.")
 @click.option("--load", "loads", multiple=True, help="What will stand on it, by its listed name; repeatable.")
-@click.option("--thumb", help="How far a thumb goes into the ground, in words.")
+@click.option("--thumb", help="How far a thumb goes into the ground, in words or by its number, such as 3.")
 def new(
     job_path: Path,
     title: str | None,
@@ -23,55 +24,19 @@ def new(
     loads: tuple[str, ...],
     thumb: str | None,
 ) -> int:
-    """Write a commented job file from flags, or by asking; never overwrites."""
-    from earthfast.job import NewJobAnswers, new_job_text, read_job
+    """Write a commented job file from flags, or by asking; never overwrites.
 
-    if job_path.exists():
-        click.echo(f"{job_path} is there already; it is left as it is. Choose another name.", err=True)
-        return 2
-    asks = sys.stdin.isatty()
-    answers = NewJobAnswers(
-        title=title or _asked("What is the job called?", job_path.stem.replace("-", " "), asks),
-        length=length or _asked("How long is the area, with its unit?", "4 m", asks),
-        width=width or _asked("How wide is it?", "3 m", asks),
-        loads=loads or _loads(asks),
-        thumb=thumb or _thumb(asks),
-    )
-    text = new_job_text(answers)
-    read_job(text, job_path)
-    with job_path.open("x", encoding="utf-8") as file:
+    On a terminal, what no flag says is asked. Elsewhere nothing is asked and nothing made up: without a length, a
+    width, a load and a thumb test no file is written.
+    """
+    from earthfast.cli.first_answers import FirstAnswers, job_text
+
+    path = job_path if job_path.suffix == ".toml" else job_path.with_name(f"{job_path.name}.toml")
+    if path.exists():
+        raise click.UsageError(f"{path} is there already and is left as it is; choose another name.")
+    given = FirstAnswers(title or path.stem.replace("-", " "), length, width, loads, thumb)
+    text = job_text(given.asked() if sys.stdin.isatty() else given)
+    with path.open("x", encoding="utf-8") as file:
         file.write(text)
-    click.echo(f"Wrote {job_path}. Open it, fill in what you know, then: earthfast look {job_path}")
+    click.echo(f"Wrote {path}. Open it, fill in what you know, then: earthfast look {shlex.quote(str(path))}")
     return 0
-
-
-def _asked(question: str, usual: str, asks: bool) -> str:
-    return str(click.prompt(question, default=usual, err=True)) if asks else usual
-
-
-def _loads(asks: bool) -> tuple[str, ...]:
-    from earthfast.loads import load_library
-
-    if not asks:
-        return ("person",)
-    click.echo(f"What will stand or roll on it? Listed: {', '.join(load_library())}", err=True)
-    named = click.prompt("Names, with commas between", default="person", err=True)
-    return tuple(name.strip() for name in named.split(",") if name.strip())
-
-
-def _thumb(asks: bool) -> str:
-    from earthfast.ground import OBSERVATION_KINDS
-
-    (field,) = (f for f in OBSERVATION_KINDS["thumb"].fields if f.choices)
-    usual = field.choices[len(field.choices) // 2]
-    if not asks:
-        return str(usual)
-    for number, words in enumerate(field.choices, start=1):
-        click.echo(f"  {number}. {words}", err=True)
-    picked = click.prompt(
-        "Push a thumb into the ground about 300 mm down: which is it?",
-        type=click.IntRange(1, len(field.choices)),
-        default=len(field.choices) // 2 + 1,
-        err=True,
-    )
-    return str(field.choices[picked - 1])

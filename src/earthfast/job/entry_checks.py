@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -13,6 +12,7 @@ from pydantic import ValidationError
 from earthfast.ground.observation import DoubtfulObservationError
 from earthfast.job.choosing import Weights
 from earthfast.job.fields import Section
+from earthfast.job.meant import meant
 from earthfast.job.observations import ObservationEntry, read_observation
 from earthfast.job.plan import Outline, PlanArea
 from earthfast.job.positions import Path
@@ -128,11 +128,9 @@ def _outline_clashes(area: PlanArea, outline: Outline, path: Path) -> Iterator[C
 def load_is_named_or_described(load: LoadEntry, path: Path) -> Iterator[Clash]:
     """A load is a listed one by name, or a mass on a footprint."""
     if load.name is not None and load.name not in load_library():
-        near = difflib.get_close_matches(load.name.lower(), load_library(), n=1, cutoff=0.5)
         listed = ", ".join(f"'{name}'" for name in load_library())
         accepted = f"a listed load: {listed}; or a `mass` on a footprint without a name"
-        meant = f"did you mean '{near[0]}'?" if near else ""
-        yield Clash((*path, "name"), f"'{load.name}'", accepted, meant)
+        yield Clash((*path, "name"), f"'{load.name}'", accepted, meant(load.name, load_library()))
     own = [one for one in ("length", "width", "contact_pressure") if getattr(load, one) is not None]
     if load.name is None and load.mass is None:
         yield Clash(path, "neither `name` nor `mass`", "the `name` of a listed load, or a `mass`")

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import difflib
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from pydantic import ValidationError
@@ -12,6 +11,7 @@ from pydantic_core import ErrorDetails
 from earthfast.job.document import Job
 from earthfast.job.errors import Problem
 from earthfast.job.fields import Section, in_toml_words
+from earthfast.job.meant import meant
 from earthfast.job.observations import OBSERVATION_MODELS
 from earthfast.job.positions import Path, line_of, path_words
 from earthfast.job.wording import Shape, accepted_words, model_of, shapes_along, toml_names
@@ -69,7 +69,7 @@ def _missing(_detail: ErrorDetails, path: Path, shapes: list[Shape]) -> Saying:
 def _unknown(_detail: ErrorDetails, path: Path, shapes: list[Shape]) -> Saying:
     model = model_of(shapes[len(path) - 1])
     names = toml_names(model) if model else ()
-    return Saying(f"the unknown key '{path[-1]}'", ", ".join(names), _meant(path[-1], names))
+    return Saying(f"the unknown key '{path[-1]}'", ", ".join(names), meant(path[-1], names))
 
 
 def _unknown_kind(detail: ErrorDetails, _path: Path, _shapes: list[Shape]) -> Saying:
@@ -78,7 +78,7 @@ def _unknown_kind(detail: ErrorDetails, _path: Path, _shapes: list[Shape]) -> Sa
     listed = ", ".join(f"'{name}'" for name in OBSERVATION_MODELS)
     if kind is None:
         return Saying("no `kind`", f"one of {listed}", "add `kind`")
-    return Saying(in_toml_words(kind), f"one of {listed}", _meant(kind, OBSERVATION_MODELS))
+    return Saying(in_toml_words(kind), f"one of {listed}", meant(kind, OBSERVATION_MODELS))
 
 
 def _length(detail: ErrorDetails, _path: Path, shapes: list[Shape]) -> Saying:
@@ -98,12 +98,7 @@ def _other(detail: ErrorDetails, _path: Path, shapes: list[Shape]) -> Saying:
     value = detail["input"]
     accepted = accepted_words(shapes[-1]) if shapes else detail["msg"]
     choices = [str(one) for one in shapes[-1].kind] if detail["type"] == "enum" else []
-    return Saying(in_toml_words(value), accepted, _meant(value, choices))
-
-
-def _meant(found: object, known: Iterable[str]) -> str:
-    near = difflib.get_close_matches(str(found).lower(), list(known), n=1, cutoff=0.5)
-    return f"did you mean '{near[0]}'?" if near else ""
+    return Saying(in_toml_words(value), accepted, meant(value, choices))
 
 
 SAYINGS: dict[str, Callable[[ErrorDetails, Path, list[Shape]], Saying]] = {
