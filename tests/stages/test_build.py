@@ -156,3 +156,9 @@ def test_every_course_bought_has_a_step_and_the_record_comes_last(built):
 def test_the_shopping_list_adds_up_to_its_total(built):
     added = sum(line.price.value for line in built.answer.shopping if line.price is not None)
     assert added == pytest.approx(built.answer.total.value, abs=1.0)
+
+
+def test_an_undated_job_says_so_and_takes_no_other_date(changed):
+    answer = build_for(changed(("date = 2026-03-14\n", ""))).answer
+    assert answer.date == "undated"
+    assert build_for(changed()).answer.date == "2026-03-14"

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from pathlib import Path
+
 import pytest
 
 from earthfast.job import JobProblems
@@ -63,3 +66,63 @@ def test_a_currency_without_a_list_is_refused_where_it_stands(changed):
     job = changed(('currency = "GBP"', 'currency = "EUR"'), (OVERRIDES + '\nplate_day = "45 GBP/day"', ""))
     with pytest.raises(JobProblems, match=r"prices\.currency"):
         price_list_of(job)
+
+
+def test_a_currency_without_a_list_is_told_how_to_give_one(changed):
+    job = changed(('currency = "GBP"', 'currency = "USD"'), (OVERRIDES + '\nplate_day = "45 GBP/day"', ""))
+    with pytest.raises(JobProblems) as caught:
+        price_list_of(job)
+    (problem,) = caught.value.problems
+    assert "`list`" in problem.accepted
+    assert "USD" in problem.accepted
+    assert "prices.md" in problem.suggestion
+
+
+PAGE = (Path(__file__).parents[2] / "docs" / "how-to" / "prices.md").read_text(encoding="utf-8")
+
+
+@pytest.fixture
+def dollars(changed, tmp_path):
+    listed = next(block for block in re.findall(r"```toml\n(.*?)```", PAGE, re.DOTALL) if "title" in block)
+    (tmp_path / "dollars.toml").write_text(listed, encoding="utf-8")
+    return changed(
+        ('currency = "GBP"', 'currency = "USD"\nlist = "dollars.toml"'),
+        (OVERRIDES + '\nplate_day = "45 GBP/day"', ""),
+        path=tmp_path / "job.toml",
+    )
+
+
+def test_the_whole_list_of_the_how_to_page_is_whole(dollars):
+    prices = price_list_of(dollars)
+    assert prices.currency == "USD"
+    assert all(price.status is Status.USER for goods, price in prices.prices.items() if goods != "tiller_day")
+
+
+def test_a_price_by_measure_becomes_that_of_one_unit(dollars):
+    """Concrete is ordered by the quarter cubic metre, water by the litre: 180 $/m³ is 45 $ and 2.50 $/m³ is 0.25 cent."""
+    prices = price_list_of(dollars).prices
+    assert prices[Goods.CONCRETE_READY].band.usual == pytest.approx(180.0 * 0.25)
+    assert prices[Goods.WATER].band.usual == pytest.approx(2.5e-3)
+
+
+@pytest.mark.parametrize(
+    ("row", "found"),
+    [
+        ('plate_day = "90 GBP/week"', "'90 GBP/week'"),
+        ('labour_hour = "200 GBP/day"', "'200 GBP/day'"),
+        ('flag = "200 GBP/t"', "'200 GBP/t'"),
+        ('stone_loose = "60 GBP/bag"', "'60 GBP/bag'"),
+    ],
+)
+def test_a_price_for_something_else_than_the_goods_is_refused(changed, row, found):
+    job = changed((OVERRIDES + '\nplate_day = "45 GBP/day"', f"[prices.override]\n{row}"))
+    with pytest.raises(JobProblems) as caught:
+        price_list_of(job)
+    (problem,) = caught.value.problems
+    assert problem.where == f"prices.override.{row.split()[0]}"
+    assert problem.found == found
+
+
+def test_a_price_without_a_date_is_given_none(changed, tmp_path):
+    undated = changed(("date = 2026-03-14\n", ""), ("date = 2026-02-20\n", ""))
+    assert price_list_of(undated).prices[Goods.CEMENT_BAG].dated is None

@@ -29,7 +29,7 @@ class Prices(Section):
     currency: Currency | None = Field(None, description="Three-letter code of the currency of the answers.")
     date: Day | None = Field(None, description="When the prices below were asked for.")
     price_list: Name | None = Field(
-        None, alias="list", description="A TOML file of prices, beside the job file, or a listed set by name."
+        None, alias="list", description="A TOML file of prices, beside the job file."
     )
     override: dict[str, UnitPrice] = Field(
         default_factory=dict,

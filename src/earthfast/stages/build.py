@@ -44,7 +44,7 @@ from earthfast.stages.shopping import shopping_of
 from earthfast.stages.showing import assumption_lines, caution_lines, digits, figure
 from earthfast.stages.strip_logs import soundings_answer
 from earthfast.stages.understanding import Area, seed_of
-from earthfast.stages.wording import MILLI, PERCENT, capitalised, millimetres
+from earthfast.stages.wording import MILLI, PERCENT, UNDATED, capitalised, millimetres
 from earthfast.works import (
     BayAmounts,
     BinderSpread,
@@ -335,4 +335,4 @@ def _kept(choice: Choice, works: Sequence[_AreaWork]) -> set[str]:
 
 def _date(choice: Choice) -> str:
     date = choice.understanding.loaded.job.heading.date
-    return date.isoformat() if date else choice.answer.price_date
+    return date.isoformat() if date else UNDATED

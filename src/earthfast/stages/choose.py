@@ -26,7 +26,7 @@ from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.understanding import Area, Understanding, understand
 from earthfast.stages.wet_saying import wet_sentences
 from earthfast.stages.winter_lines import winter_lines, winter_sentences
-from earthfast.stages.wording import capitalised, way_key, way_title
+from earthfast.stages.wording import UNDATED, capitalised, way_key, way_title
 
 PLASTIC_FROM = 0.12  # plasticity index from which lime has something to react with
 HAND_DEPTH, TILLER_DEPTH = 0.10, 0.15
@@ -295,7 +295,9 @@ def rests_on(decision: AreaDecision, way: JudgedWay, trail: Trail) -> set[str]:
 
 
 def _price_date(area: Area) -> str:
-    return min(price.dated for price in area.costing.prices.prices.values()).isoformat()
+    dates = (price.dated for price in area.costing.prices.prices.values())
+    first = min((dated for dated in dates if dated is not None), default=None)
+    return first.isoformat() if first else UNDATED
 
 
 def _headline(decisions: Sequence[AreaDecision]) -> str:

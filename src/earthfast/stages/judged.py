@@ -166,7 +166,8 @@ def record_rows(bill: Bill, steps: Trail) -> list[Quantity]:
             Meaning(f"{row.units} x {row.words}", bill.currency, bill.currency),
             row.amount.usual,
             Origin.GIVEN if row.status is Status.USER else Origin.ASSUMED,
-            f"priced {row.dated:%d %B %Y}" + ("; invented example" if row.status is Status.INVENTED else ""),
+            (f"priced {row.dated:%d %B %Y}" if row.dated else "no date given")
+            + ("; invented example" if row.status is Status.INVENTED else ""),
             (SourceNote("earthfast_proposal", "example price list", row.status),),
             Band(row.amount.low, row.amount.usual, row.amount.high),
         )

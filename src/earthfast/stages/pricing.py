@@ -8,8 +8,9 @@ from datetime import date
 from pathlib import Path
 
 from earthfast.job import Job, JobProblems, LoadedJob, Per, Price, Problem, load_price_list
+from earthfast.job.meant import meant
 from earthfast.sources import Status
-from earthfast.works import Goods, PriceList, Supplier, UsualBand, example_prices, goods_row
+from earthfast.works import Goods, GoodsRow, PriceList, Supplier, UsualBand, example_prices, goods_row
 
 OWNED = {
     Goods.PLATE_DAY: "plate",
@@ -19,23 +20,47 @@ OWNED = {
     Goods.EXCAVATOR_DAY: "digger",
 }
 FREE = UsualBand(0.0, 0.0, 0.0)
+MEASURES = {
+    Per.MASS: {"kg": 1.0},
+    Per.VOLUME: {"m3": 1.0, "L": 1.0e-3},
+    Per.AREA: {"m2": 1.0},
+    Per.LENGTH: {"m": 1.0},
+}
+COUNTS = {Per.DAY: "day", Per.HOUR: "h", Per.WEEK: "week", Per.BAG: "bag"}
 
 
 @dataclass(slots=True)
 class _Named:
-    """Prices named in a job or a list, sorted into goods and deliveries, with those that fit neither."""
+    """Prices named in a job or a list, sorted into goods and deliveries, with what is wrong among them."""
 
     goods: dict[Goods, UsualBand] = field(default_factory=dict)
     charges: dict[Supplier, UsualBand] = field(default_factory=dict)
-    unknown: list[str] = field(default_factory=list)
+    dates: dict[str, date | None] = field(default_factory=dict)
+    problems: list[Problem] = field(default_factory=list)
 
-    def add(self, key: str, price: Price) -> None:
-        if key in set(Goods):
-            self.goods[Goods(key)] = _band(price, Goods(key))
-        elif key in set(Supplier):
-            self.charges[Supplier(key)] = _band(price, None)
+    def add(self, key: str, price: Price, dated: date | None, where: str, line: int | None) -> None:
+        self.dates[key] = dated
+        if key in set(Supplier):
+            self.charges[Supplier(key)] = _band_of(price, 1.0)
+        elif key in set(Goods):
+            size = _bought(price.per, goods_row(Goods(key)))
+            if size is None:
+                accepted = f"a price by the {goods_row(Goods(key)).pack}, which is what '{key}' buys"
+                self.problems.append(Problem(where, f"'{price}'", accepted, line))
+            else:
+                self.goods[Goods(key)] = _band_of(price, size)
         else:
-            self.unknown.append(key)
+            known = [*Goods, *Supplier]
+            accepted = f"one of {', '.join(known)}"
+            self.problems.append(Problem(where, f"'{key}'", accepted, line, meant(key, known)))
+
+    def instead_of(self, listed: PriceList) -> PriceList:
+        """The list with these prices, each of its own day, in the place of the listed ones."""
+        for goods, band in self.goods.items():
+            listed = listed.with_prices({goods: band}, self.dates[goods])
+        for supplier, charge in self.charges.items():
+            listed = listed.with_deliveries({supplier: charge}, self.dates[supplier])
+        return listed
 
 
 def price_list_of(loaded: LoadedJob) -> PriceList:
@@ -47,14 +72,14 @@ def price_list_of(loaded: LoadedJob) -> PriceList:
         return listed
     named = _Named()
     for key, price in entry.override.items():
-        named.add(key, price)
-    problems = [_unknown(key, loaded.line("prices", "override", key)) for key in named.unknown]
+        line = loaded.line("prices", "override", key)
+        named.add(key, price, entry.date or job.heading.date, f"prices.override.{key}", line)
+    problems = named.problems
     if entry.currency and entry.currency != listed.currency:
         problems.append(_other_currency(loaded, entry.currency, listed.currency))
     if problems:
         raise JobProblems(problems, str(loaded.path or ""))
-    dated = entry.date or job.heading.date or date.today()  # noqa: DTZ011 (a calendar day)
-    return listed.with_prices(named.goods, dated).with_deliveries(named.charges, dated)
+    return named.instead_of(listed)
 
 
 def _from_file(loaded: LoadedJob) -> PriceList:
@@ -65,16 +90,16 @@ def _from_file(loaded: LoadedJob) -> PriceList:
         return listed
     given = load_price_list((loaded.path.parent if loaded.path else Path()) / name)
     named = _Named()
-    for row in given.rows:
-        named.add(row.key, row.price)
-    problems = [_unknown(key, None) for key in named.unknown]
+    for number, row in enumerate(given.rows, start=1):
+        dated = row.date or given.date or loaded.job.heading.date
+        named.add(row.key, row.price, dated, f"price[{number}]", None)
+    problems = named.problems
     if given.currency != listed.currency:
         problems += _missing(named, given.currency)
         listed = replace(listed, currency=given.currency)
     if problems:
         raise JobProblems(problems, name)
-    dated = given.date or loaded.job.heading.date or date.today()  # noqa: DTZ011 (a calendar day)
-    return listed.with_prices(named.goods, dated).with_deliveries(named.charges, dated)
+    return named.instead_of(listed)
 
 
 def _missing(named: _Named, currency: str) -> list[Problem]:
@@ -101,20 +126,27 @@ def _with_owned(listed: PriceList, job: Job) -> PriceList:
     return replace(listed, prices={**listed.prices, **owned})
 
 
-def _band(price: Price, goods: Goods | None) -> UsualBand:
-    """Price of one unit of the goods, from a price by tonne, cubic metre, day or piece."""
-    size = 1.0
-    if goods is not None:
-        row = goods_row(goods)
-        size = row.unit_size if price.per is Per.MASS and row.unit == "kg" else 1.0
+def _bought(per: Per, row: GoodsRow) -> float | None:
+    """How many of what a price is for make one unit of the goods; None where it buys something else."""
+    if per in MEASURES:
+        return row.unit_size * MEASURES[per][row.unit] if row.unit in MEASURES[per] else None
+    if per in COUNTS:
+        return 1.0 if COUNTS[per] in {row.unit, row.pack.split(" ")[-1]} else None
+    return 1.0
+
+
+def _band_of(price: Price, size: float) -> UsualBand:
     low, high = price.low * size, price.high * size
     return UsualBand(low, 0.5 * (low + high), high)
 
 
-def _unknown(key: str, line: int | None) -> Problem:
-    return Problem(f"prices.override.{key}", f"'{key}'", f"one of {', '.join([*Goods, *Supplier])}", line)
-
-
 def _other_currency(loaded: LoadedJob, wanted: str, listed: str) -> Problem:
-    accepted = f"{listed}, the currency of the price list; name a `list` of prices in {wanted} to use it"
-    return Problem("prices.currency", f"'{wanted}'", accepted, loaded.line("prices", "currency"))
+    accepted = (
+        f"{listed}, the currency of the example prices; or, under [prices], `list` with the name of a TOML file "
+        f"beside the job that prices everything in {wanted}"
+    )
+    hint = (
+        f'such a file starts: title = "Ours" / currency = "{wanted}" / [[price]] / key = "cement_bag" / '
+        f'price = "15 {wanted}/bag"; how-to/prices.md shows a whole one'
+    )
+    return Problem("prices.currency", f"'{wanted}'", accepted, loaded.line("prices", "currency"), hint)

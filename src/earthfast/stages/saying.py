@@ -241,8 +241,8 @@ def area_cautions(
         doubt = treatment_caution(treated.cost.carbon, stone.cost.carbon)
         cautions += [replace(doubt, text=f"{area.entry.name}: {doubt.text}")] if doubt else []
     shown = chosen or next(iter(ways))
-    dated = max(row.dated for row in shown.cost.bill.rows)
-    cautions += price_cautions(shown.cost.bill, on or dated)
+    on = on or max((row.dated for row in shown.cost.bill.rows if row.dated is not None), default=None)
+    cautions += price_cautions(shown.cost.bill, on) if on else ()
     cautions += footing_cautions(understanding.loaded.job, area.entry.name, shown.cost.take_off.dig_depth)
     cautions += _stated_dose(area, understanding)
     cautions += _beyond_trials(area, shown)

@@ -16,7 +16,7 @@ MILLI = 1000.0
 PRACTICE = "common practice"
 
 
-def surroundings_cautions(job: Job, on: date) -> tuple[Caution, ...]:
+def surroundings_cautions(job: Job, on: date | None) -> tuple[Caution, ...]:
     """Doubts that the site's surroundings raise, and fields typed but not used."""
     site = job.site
     near = site.near if site and site.near else Near()
@@ -84,11 +84,15 @@ def _at_wall(job: Job, near: Near) -> tuple[Caution, ...]:
     return (Caution(CautionCode.TOO_HIGH_AT_WALL, text, where="site.damp_course_height", source="nhbc_10_2"),)
 
 
-def _old_binder(job: Job, on: date) -> tuple[Caution, ...]:
+def _old_binder(job: Job, on: date | None) -> tuple[Caution, ...]:
     packed = job.binder.packed_on if job.binder else None
-    if packed is None or (on - packed).days <= SHELF_MONTHS * 30.4:
+    if packed is None or (on is not None and (on - packed).days <= SHELF_MONTHS * 30.4):
         return ()
-    text = f"the binder was packed on {packed}: cement older than three months has lost strength, and its skin protection"
+    age = "" if on else ", and the job has no date to tell its age by"
+    text = (
+        f"the binder was packed on {packed}{age}: cement older than three months has lost strength, "
+        "and its skin protection"
+    )
     return (Caution(CautionCode.BINDER_OLD, text, where="binder.packed_on", source=PRACTICE),)
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
 
 import numpy as np
 
@@ -46,7 +45,7 @@ class Understanding:
         """Doubts raised on the way."""
         own = tuple(caution for area in self.areas for caution in area.usage.cautions)
         job = self.loaded.job
-        around = surroundings_cautions(job, job.heading.date or date.today())  # noqa: DTZ011 (a day)
+        around = surroundings_cautions(job, job.heading.date)
         return (*self.loaded.cautions, *self.profile.cautions, *own, *around)
 
 

@@ -11,6 +11,7 @@ from earthfast.stages.showing import digits
 
 MILLI, PERCENT = 1000.0, 100.0
 LIKELY = 0.2
+UNDATED = "undated"  # never the day of the run: the same job gives the same answer on any day
 SHORT = {
     Method.STONE: "stone",
     Method.CEMENT: "cement",

@@ -90,6 +90,7 @@ from earthfast.works.earthwork import (
 )
 from earthfast.works.goods import (
     Goods,
+    GoodsRow,
     Line,
     goods_row,
     order_line,
@@ -255,6 +256,7 @@ __all__ = [
     "Filling",
     "FrequencyRow",
     "Goods",
+    "GoodsRow",
     "HardGround",
     "Haulage",
     "Kit",

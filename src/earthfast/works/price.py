@@ -39,14 +39,14 @@ class Price:
     goods : what.
     band : money for one unit.
     supplier : whose delivery charge it falls under.
-    dated : day of the price.
+    dated : day of the price; None where nobody said.
     status : how it came to us.
     """
 
     goods: Goods
     band: UsualBand
     supplier: Supplier
-    dated: date
+    dated: date | None
     status: Status
 
 
@@ -56,7 +56,7 @@ class Delivery:
 
     supplier: Supplier
     band: UsualBand
-    dated: date
+    dated: date | None
     status: Status
 
 
@@ -68,7 +68,7 @@ class PriceList:
     prices: Mapping[Goods, Price]
     deliveries: Mapping[Supplier, Delivery]
 
-    def with_prices(self, given: Mapping[Goods, UsualBand], dated: date) -> PriceList:
+    def with_prices(self, given: Mapping[Goods, UsualBand], dated: date | None) -> PriceList:
         """The list with the user's own prices in place of the listed ones."""
         own = {
             goods: replace(self.prices[goods], band=band, dated=dated, status=Status.USER)
@@ -76,7 +76,7 @@ class PriceList:
         }
         return replace(self, prices={**self.prices, **own})
 
-    def with_deliveries(self, given: Mapping[Supplier, UsualBand], dated: date) -> PriceList:
+    def with_deliveries(self, given: Mapping[Supplier, UsualBand], dated: date | None) -> PriceList:
         """The list with the user's own delivery charges in place of the listed ones."""
         own = {supplier: Delivery(supplier, band, dated, Status.USER) for supplier, band in given.items()}
         return replace(self, deliveries={**self.deliveries, **own})
@@ -143,7 +143,7 @@ class BillRow:
     units: int
     unit_price: UsualBand
     amount: UsualBand
-    dated: date
+    dated: date | None
     status: Status
 
 
@@ -293,7 +293,11 @@ def price_growth(yearly_rate: float, years: float) -> float:
 def price_cautions(bill: Bill, on: date) -> tuple[Caution, ...]:
     """Doubts about the prices of a bill on a day: invented ones, and ones older than twelve months."""
     invented = [row.words for row in bill.rows if row.status is Status.INVENTED]
-    old = [row.words for row in bill.rows if age_in_months(row.dated, on) > OLD_AFTER_MONTHS]
+    old = [
+        row.words
+        for row in bill.rows
+        if row.dated is not None and age_in_months(row.dated, on) > OLD_AFTER_MONTHS
+    ]
     cautions = []
     if invented:
         text = f"{len(invented)} of {len(bill.rows)} prices are invented examples; put your own in"
