@@ -394,7 +394,13 @@ def area_choice(name, area_m2):
         stands_on_it=("tool store, 11 kN", "filled shelving, 4.2 kN/m²", "barrow, 1.6 kN"),
         ways=ways,
         front=tuple(
-            FrontPoint(way=w.key, title=w.title, price_gbp=w.price.value, carbon_kg=w.carbon.value)
+            FrontPoint(
+                way=w.key,
+                title=w.title,
+                price=w.price.value,
+                price_text=f"£{w.price.value:,.0f}",
+                carbon_kg=w.carbon.value,
+            )
             for w in ways[:2]
         ),
         chosen="cement-150",

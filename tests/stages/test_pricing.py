@@ -9,6 +9,7 @@ import pytest
 
 from earthfast.job import JobProblems
 from earthfast.sources import Status
+from earthfast.stages.choose import choose_for
 from earthfast.stages.pricing import price_list_of
 from earthfast.works import Goods, Supplier, example_prices
 
@@ -126,3 +127,10 @@ def test_a_price_for_something_else_than_the_goods_is_refused(changed, row, foun
 def test_a_price_without_a_date_is_given_none(changed, tmp_path):
     undated = changed(("date = 2026-03-14\n", ""), ("date = 2026-02-20\n", ""))
     assert price_list_of(undated).prices[Goods.CEMENT_BAG].dated is None
+
+
+def test_every_price_of_an_answer_is_in_its_own_currency(dollars):
+    choice = choose_for(dollars).answer
+    assert choice.currency == "USD"
+    assert "£" not in choice.model_dump_json()
+    assert all(point.price_text.startswith("$") for area in choice.areas for point in area.front)

@@ -244,7 +244,7 @@ def _show_area(out: Console, area: AreaChoice) -> None:
     if area.front:
         out.print(Text("  Price against carbon, ways that no other beats on both:"))
         for point in area.front:
-            out.print(f"    £{point.price_gbp:,.0f}  {point.carbon_kg:,.0f} kg CO2e  {point.title}")
+            out.print(f"    {point.price_text}  {point.carbon_kg:,.0f} kg CO2e  {point.title}")
     for sentence in area.says:
         out.print(Padding(f"· {sentence}", (0, 0, 0, 2)))
 

@@ -21,7 +21,7 @@ from earthfast.stages.judged import JudgedWay, judged_way
 from earthfast.stages.limits import within_limits
 from earthfast.stages.naming import strata_lines
 from earthfast.stages.saying import area_cautions, area_sentences
-from earthfast.stages.showing import assumption_lines, caution_lines
+from earthfast.stages.showing import assumption_lines, caution_lines, with_unit
 from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.understanding import Area, Understanding, understand
 from earthfast.stages.wet_saying import wet_sentences
@@ -134,7 +134,7 @@ def _judge(area: Area, understanding: Understanding, wanted: str | None) -> _Jud
     chosen = _chosen(judged, found, named)
     ways = tuple(_with_reason(way, chosen, weights) for way in judged)
     chosen = next((way for way in ways if chosen and way.line.key == chosen.line.key), None)
-    return _Judged(area, ways, chosen, _front(found, allowed), len(candidates))
+    return _Judged(area, ways, chosen, _front(found, allowed, area.costing.prices.currency), len(candidates))
 
 
 def _decided(judged: _Judged, winters: tuple[WinterLine, ...], understanding: Understanding) -> AreaDecision:
@@ -213,7 +213,8 @@ def _dearer(way: JudgedWay, chosen: JudgedWay) -> str:
     """How a passing way compares with the chosen one on whatever it costs more or less of."""
     ours, theirs = way.cost.merit, chosen.cost.merit
     price = ours.price - theirs.price
-    words = [f"costs £{price:,.0f} more" if price >= 0.0 else f"saves £{-price:,.0f}"]
+    money = with_unit(f"{abs(price):,.0f}", chosen.cost.bill.currency)
+    words = [f"costs {money} more" if price >= 0.0 else f"saves {money}"]
     carbon, spoil, days = ours.carbon - theirs.carbon, ours.spoil - theirs.spoil, ours.days - theirs.days
     words.append(f"carries {abs(carbon):,.0f} kg CO2e {'more' if carbon >= 0.0 else 'less'}")
     if abs(spoil) >= LEAST_SPOIL:
@@ -228,12 +229,13 @@ def _reasoned(way: JudgedWay, because: str) -> JudgedWay:
     return JudgedWay(way.way, way.cost, line)
 
 
-def _front(found: Found, candidates: Sequence[Candidate]) -> tuple[FrontPoint, ...]:
+def _front(found: Found, candidates: Sequence[Candidate], currency: str) -> tuple[FrontPoint, ...]:
     return tuple(
         FrontPoint(
             way=way_key(candidates[place].way),
             title=way_title(candidates[place].way),
-            price_gbp=round(candidates[place].merit.price, 2),
+            price=round(candidates[place].merit.price, 2),
+            price_text=with_unit(f"{candidates[place].merit.price:,.0f}", currency),
             carbon_kg=round(candidates[place].merit.carbon, 1),
         )
         for place in found.front

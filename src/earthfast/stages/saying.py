@@ -15,7 +15,7 @@ from earthfast.ground import Season
 from earthfast.mixes import StatedDose, TreatedGround, compare_doses
 from earthfast.stages.judged import JudgedWay
 from earthfast.stages.limits import within_limits
-from earthfast.stages.showing import digits
+from earthfast.stages.showing import digits, with_unit
 from earthfast.stages.surroundings import footing_cautions
 from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.trials import beyond_trials
@@ -116,9 +116,11 @@ def _level_on_price(ways: Sequence[JudgedWay], chosen: JudgedWay | None) -> str:
             continue
         away = abs(np.log(level.factor))
         if best is None or away < best[0]:
-            words = (
-                f"£{digits(level.needed)} instead of £{digits(row.unit_price.usual)} for one of {row.words}"
+            needed, now = (
+                with_unit(digits(price), other.cost.bill.currency)
+                for price in (level.needed, row.unit_price.usual)
             )
+            words = f"{needed} instead of {now} for one of {row.words}"
             best = (float(away), words)
     if best is None:
         return ""

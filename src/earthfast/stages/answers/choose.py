@@ -80,7 +80,8 @@ class FrontPoint(Part):
 
     way: str
     title: str
-    price_gbp: float
+    price: float = Field(description="In the currency of the answer.")
+    price_text: str = Field(description="As shown: '£2,399'.")
     carbon_kg: float
 
 
