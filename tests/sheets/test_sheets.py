@@ -11,6 +11,7 @@ from pathlib import Path
 import pypdf
 import pytest
 
+import earthfast
 from earthfast.sheets import (
     CalculationCheck,
     Paper,
@@ -463,7 +464,12 @@ def test_same_job_gives_the_same_bytes_in_fresh_processes(build_answer, choose_a
     (tmp_path / "build.json").write_text(build_answer.model_dump_json())
     (tmp_path / "choose.json").write_text(choose_answer.model_dump_json())
     for seed in ("1", "2"):
-        environment = {"PYTHONHASHSEED": seed, "PATH": "/usr/bin:/bin", "HOME": str(tmp_path)}
+        environment = {
+            "PYTHONHASHSEED": seed,
+            "PATH": "/usr/bin:/bin",
+            "HOME": str(tmp_path),
+            "PYTHONPATH": str(Path(earthfast.__file__).parents[1]),
+        }
         subprocess.run([sys.executable, "-c", FRESH, str(tmp_path), seed], check=True, env=environment)
     for name in ("build.pdf", "build.html", "choose.pdf", "choose.html"):
         assert (tmp_path / f"1-{name}").read_bytes() == (tmp_path / f"2-{name}").read_bytes(), name
