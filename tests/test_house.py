@@ -107,3 +107,26 @@ def test_bracketed_units_are_units(function):
             unit = match[1]
             if unit not in {"-", "S", "M", "C", "P", "CP", "GBP"}:
                 UNITS.parse_units(unit.replace("·", "*").replace("°C", "degC"))
+
+
+def test_every_document_of_the_bibliography_is_cited():
+    folders = [ROOT / "src" / "earthfast", ROOT / "tests", ROOT / "docs"]
+    text = "\n".join(
+        path.read_text(encoding="utf-8")
+        for folder in folders
+        for path in folder.rglob("*")
+        if path.suffix in {".py", ".toml", ".md"}
+    )
+    assert [key for key in bibliography() if not re.search(rf"\b{key}\b", text)] == []
+
+
+def test_a_relation_and_its_check_values_name_one_status_for_one_document():
+    """Read in a reprint or not is said once: by the relation, its table and its check values alike."""
+    statuses = {
+        status
+        for path in [*(ROOT / "src").rglob("*.py"), *(ROOT / "src").rglob("*.toml")]
+        for status in re.findall(
+            r"bs_5837[^\n\[\"]*(?:\[|\"\nstatus = \")([A-Z]+)", path.read_text(encoding="utf-8")
+        )
+    }
+    assert statuses == {"S"}

@@ -222,7 +222,7 @@ def tree_protection_radius(stem_diameter: FloatLike) -> Floats:
 
     References
     ----------
-    bs_5837, protected ground round a stem [M]
+    bs_5837, 12 stem diameters, as reprinted [S]
     """
     return np.asarray(np.minimum(12.0 * np.asarray(stem_diameter), 15.0))
 

@@ -218,7 +218,7 @@ def root_zone(stem_diameters: Floats) -> RootZone:
 
     References
     ----------
-    bs_5837, root protection areas [S]
+    bs_5837, root protection areas, as reprinted [S]
     from_memory, more than five stems [M]
     """
     stems = np.atleast_1d(stem_diameters)
