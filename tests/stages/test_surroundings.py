@@ -73,5 +73,20 @@ def test_binder_past_three_months_is_said(changed):
 
 
 def test_a_field_that_is_not_used_yet_is_named(changed):
-    texts = [c.text for c in surroundings_cautions(changed().job, ON) if c.code is CautionCode.NOT_USED_YET]
-    assert any("site.access" in text for text in texts)
+    mixer = changed(("[crew]", '[tools.mixer]\nvolume = "90 L"\n\n[crew]'))
+    texts = [c.text for c in surroundings_cautions(mixer.job, ON) if c.code is CautionCode.NOT_USED_YET]
+    assert any("tools.mixer" in text for text in texts)
+    assert CautionCode.NOT_USED_YET not in codes(changed())
+
+
+def test_a_machine_wider_than_the_passage_is_said(changed):
+    roller = '[tools.roller]\nmass = "1.2 t"\nwidth = "1.2 m"\n\n[crew]'
+    assert CautionCode.ACCESS_TOO_NARROW in codes(changed(("[crew]", roller)))  # the passage is 1.1 m
+    assert CautionCode.ACCESS_TOO_NARROW not in codes(changed(("[crew]", roller.replace("1.2 m", "0.9 m"))))
+    assert CautionCode.ACCESS_TOO_NARROW not in codes(changed())
+
+
+def test_a_digger_through_a_narrow_passage_is_asked_about(changed):
+    assert CautionCode.ACCESS_TOO_NARROW in codes(
+        changed(("[crew]", '[tools.digger]\nmass = "1.5 t"\n\n[crew]'))
+    )

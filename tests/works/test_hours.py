@@ -106,6 +106,32 @@ def test_a_machine_of_the_table_works_by_its_own_lifts_and_passes(stone_way, pat
     assert machine.plate == 0.0
 
 
+def test_stone_tipped_at_the_work_takes_two_fifths_of_the_hours_by_barrow(stone_way, patio, ground):
+    """1 short ton a person-hour by barrow in a small garden, 2.5 tipped at the work: paving_magazine_2011 (S)."""
+    quantities = take_off(stone_way, patio, ground, default_basis())
+    barrowed, tipped = (
+        next(
+            task.hours.usual for task in labour_for(stone_way, quantities, crew).tasks if "stone" in task.task
+        )
+        for crew in (CREW, replace(CREW, stone_tipped=True))
+    )
+    assert tipped / barrowed == pytest.approx(1.0 / 2.5, abs=0.01)
+
+
+def test_wheeling_twice_the_reach_of_the_rate_takes_twice_as_long(stone_way, patio, ground):
+    quantities = take_off(stone_way, patio, ground, default_basis())
+    near, reach, far = (
+        next(
+            task.hours.usual
+            for task in labour_for(stone_way, quantities, replace(CREW, wheeled=distance)).tasks
+            if task.task is Task.WHEEL
+        )
+        for distance in (20.0, 50.0, 100.0)
+    )
+    assert near == pytest.approx(reach)
+    assert far == pytest.approx(2.0 * reach)
+
+
 def test_hire_is_by_whole_days_and_only_for_what_runs():
     lines = hire_lines(PlantHours(plate=1.0, tiller=9.0), 8.0)
     assert [(line.goods, line.units) for line in lines] == [(Goods.PLATE_DAY, 1), (Goods.TILLER_DAY, 2)]

@@ -28,6 +28,7 @@ class CautionCode(StrEnum):
     TOO_HIGH_AT_WALL = "too-high-at-wall"
     FOOTING_NEAR = "footing-near"
     BINDER_OLD = "binder-old"
+    ACCESS_TOO_NARROW = "access-too-narrow"
     NOT_USED_YET = "not-used-yet"
     WORKING_WINDOW_SHORT = "working-window-short"
     MODEL_DISAGREES = "model-disagrees"

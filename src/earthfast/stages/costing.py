@@ -11,7 +11,7 @@ from earthfast.checks import Material, Way
 from earthfast.choice import Merit
 from earthfast.estimate import Meaning, Origin, Trail
 from earthfast.ground import max_dry_density_from_plastic_limit
-from earthfast.job import Job, LoadedJob, PlanArea
+from earthfast.job import Access, Job, LoadedJob, PlanArea
 from earthfast.mixes import Binder, loose_density_table
 from earthfast.sources import SourceNote, source_note
 from earthfast.stages.compacting import compactors_of
@@ -36,6 +36,7 @@ from earthfast.works import (
     QuantityBasis,
     SiteGround,
     TakeOff,
+    Task,
     UsualBand,
     bill_for,
     carbon_bill,
@@ -43,6 +44,7 @@ from earthfast.works import (
     hire_lines,
     journeys,
     labour_for,
+    labour_row,
     listed_factors,
     plan_from_corners,
     rectangular_plan,
@@ -210,7 +212,21 @@ def _crew(job: Job, profile: GroundProfile, steps: Trail) -> Crew:
     plasticity = float(np.median(profile.bearing_stratum.estimate.draws.plasticity_index))
     soil = DiggingSoil.HEAVY if plasticity > 0.25 else DiggingSoil.MEDIUM
     digger = bool(job.tools and job.tools.digger)
-    return Crew(people, hours, soil, by_machine=digger, kit=_kit(job, steps))
+    access = job.site.access if job.site and job.site.access else Access()
+    if access.lorry is None:
+        by_barrow = labour_row(Task.STONE).band.usual
+        _assume(steps, "stone_hours", Meaning("Labour to bring a tonne of stone and spread it", "h", "h"), by_barrow,
+                "barrowed from the road; say site.access.lorry = true where a lorry can tip at the work",
+                source_note("paving_magazine_2011, by barrow [S]"))  # fmt: skip
+    return Crew(
+        people,
+        hours,
+        soil,
+        by_machine=digger,
+        stone_tipped=bool(access.lorry),
+        wheeled=access.barrow_distance.centre if access.barrow_distance else 0.0,
+        kit=_kit(job, steps),
+    )
 
 
 def _kit(job: Job, steps: Trail) -> Kit:

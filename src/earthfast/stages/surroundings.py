@@ -13,6 +13,7 @@ RUNOFF_WITHIN = 15.0  # m from drains for washing out
 BESIDE_FOOTING = 1.0  # m within which a footing is looked for before a dig
 SHELF_MONTHS = 3
 MILLI = 1000.0
+WIDE_PASSAGE = 2.0  # m, a narrower one is worth a question before a digger is hired
 PRACTICE = "common practice"
 
 
@@ -43,7 +44,14 @@ def surroundings_cautions(job: Job, on: date | None) -> tuple[Caution, ...]:
             "buried services are not known: have them located and dig by hand within 500 mm of a marked one"
         )
         cautions.append(Caution(CautionCode.STOP_AND_ASK, text, where="site.near.services", source=PRACTICE))
-    return (*cautions, *_runoff(near), *_at_wall(job, near), *_old_binder(job, on), *not_used_yet(job))
+    return (
+        *cautions,
+        *_runoff(near),
+        *_at_wall(job, near),
+        *_old_binder(job, on),
+        *_narrow_access(job),
+        *not_used_yet(job),
+    )
 
 
 def footing_cautions(job: Job, area: str, dig: float) -> tuple[Caution, ...]:
@@ -96,16 +104,44 @@ def _old_binder(job: Job, on: date | None) -> tuple[Caution, ...]:
     return (Caution(CautionCode.BINDER_OLD, text, where="binder.packed_on", source=PRACTICE),)
 
 
+def _narrow_access(job: Job) -> tuple[Caution, ...]:
+    """Machines against the narrowest passage; one is at least as wide as it works."""
+    narrowest = job.site.access.narrowest if job.site and job.site.access else None
+    tools = job.tools
+    if narrowest is None or tools is None:
+        return ()
+    works = {
+        name: getattr(tools, name).width
+        for name in ("tiller", "plate", "roller", "spreader")
+        if getattr(tools, name) and getattr(tools, name).width
+    }
+    texts = [
+        f"the narrowest passage is {narrowest} and the {name} works {width} wide: it does not go through"
+        for name, width in works.items()
+        if width.centre > narrowest.centre
+    ]
+    if tools.digger and narrowest.centre < WIDE_PASSAGE:
+        texts.append(f"the narrowest passage is {narrowest}: ask how wide the digger is before it is hired")
+    return tuple(
+        Caution(CautionCode.ACCESS_TOO_NARROW, text, where="site.access.narrowest", source=PRACTICE)
+        for text in texts
+    )
+
+
 def not_used_yet(job: Job) -> tuple[Caution, ...]:
     """Fields that were typed and that this version does not use."""
-    access = job.site.access if job.site else None
     tools = job.tools
     unused = {
         "job.units (answers are shown in metric units)": job.heading.units is UnitSystem.IMPERIAL,
-        "site.access": access is not None,
-        "tools.mixer": bool(tools and tools.mixer),
-        "tools.spreader": bool(tools and tools.spreader),
-        "tools.digger.bucket": bool(tools and tools.digger and tools.digger.bucket),
+        "tools.mixer (clayey soil balls in a drum, so soil is mixed where it lies)": bool(
+            tools and tools.mixer
+        ),
+        "tools.spreader (no figure is published for how evenly one spreads; weigh trays and say crew.spread_scatter)": bool(
+            tools and tools.spreader
+        ),
+        "tools.digger.bucket (digging is reckoned at 4 m³ an hour whatever the bucket)": bool(
+            tools and tools.digger and tools.digger.bucket
+        ),
     }
     return tuple(
         Caution(

@@ -107,6 +107,7 @@ from earthfast.works.hours import (
     hand_dig,
     hard_ground_multiplier,
     labour_for,
+    labour_row,
     machine_hours,
     task_hours,
 )
@@ -350,6 +351,7 @@ __all__ = [
     "journeys",
     "keeps_sigma",
     "labour_for",
+    "labour_row",
     "level_booking",
     "levelling_haul",
     "lifting_figure",

@@ -18,6 +18,7 @@ from earthfast.works.plant import Kit, PlantHours, compacting_hours
 from earthfast.works.quantities import TakeOff
 
 TONNE = 1000.0  # kg
+WHEELED = 50.0  # m, the reach of the published rate of wheeling
 
 
 class Task(StrEnum):
@@ -34,6 +35,7 @@ class Task(StrEnum):
     TRIM = "trim"
     FABRIC = "fabric"
     STONE = "stone"
+    STONE_TIPPED = "stone_tipped"
     SPREAD_BINDER = "spread_binder"
     WATER_IN = "water_in"
     CURE = "cure"
@@ -112,6 +114,8 @@ class Crew:
     soil : how hard it is to dig.
     by_machine : an excavator digs.
     by_train : a stabilising train treats, not a tiller.
+    stone_tipped : a lorry tips the stone at the work; else it is barrowed there.
+    wheeled : distance that dug soil is wheeled by hand, m; up to 50 m makes no difference.
     kit : the machines.
     """
 
@@ -120,6 +124,8 @@ class Crew:
     soil: DiggingSoil = DiggingSoil.MEDIUM
     by_machine: bool = False
     by_train: bool = False
+    stone_tipped: bool = False
+    wheeled: float = 0.0
     kit: Kit = field(default_factory=Kit)
 
 
@@ -276,7 +282,9 @@ def _digging(quantities: TakeOff, crew: Crew) -> list[tuple[Task, float]]:
     dug = quantities.spoil.dug
     if crew.by_machine:
         return [(Task.ATTEND_MACHINE, dug)]
-    return [(_DIG[crew.soil], dug), (_LOAD[crew.soil], dug), (Task.WHEEL, dug)]
+    # the rate reaches 50 m; a longer way is so many times that
+    wheeled = dug * max(crew.wheeled / WHEELED, 1.0)
+    return [(_DIG[crew.soil], dug), (_LOAD[crew.soil], dug), (Task.WHEEL, wheeled)]
 
 
 def _base(way: Way, quantities: TakeOff, crew: Crew) -> list[tuple[Task, float]]:
@@ -284,7 +292,7 @@ def _base(way: Way, quantities: TakeOff, crew: Crew) -> list[tuple[Task, float]]
     tasks = [
         (Task.TRIM, quantities.base_area),
         (Task.FABRIC, fabric.net if fabric else 0.0),
-        (Task.STONE, quantities.masses.stone / TONNE),
+        (Task.STONE_TIPPED if crew.stone_tipped else Task.STONE, quantities.masses.stone / TONNE),
     ]
     if way.build_up.treated is not None:
         # Lime, mellowing, then cement: everything but curing is done twice.
