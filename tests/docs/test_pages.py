@@ -53,6 +53,8 @@ def examples():
         for number, (indent, language, body) in enumerate(BLOCK.findall(path.read_text(encoding="utf-8"))):
             if language == "toml":
                 text = re.sub(rf"^{indent}", "", body, flags=re.MULTILINE)
+                if text.startswith("title"):  # a list of prices, tried with the prices
+                    continue
                 yield pytest.param(text, id=f"{path.relative_to(ROOT)}-{number}")
 
 

@@ -34,6 +34,6 @@ def choose(job_path: Path, as_json: bool, sheet_path: Path | None) -> int:
     else:
         from earthfast.cli.showing import show_choose, show_files
 
-        show_choose(answer)
+        show_choose(answer, job_path)
         show_files([str(sheet_path)] if sheet_path else [])
     return answer.exit_status

@@ -37,7 +37,7 @@ def demo(folder: Path, job: str) -> int:
     show_look(look_at(loaded).answer)
     built = build_for(loaded)
     click.secho(f"\n— earthfast choose {path}", bold=True)
-    show_choose(built.choice.answer)
+    show_choose(built.choice.answer, path)
     written = write_sheets(built, folder, job, "A4", as_html=False)
     click.secho(f"\n— earthfast build {path}", bold=True)
     show_build(built.answer.model_copy(update={"files": tuple(str(file) for file in written)}))

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Container, Iterable, Sequence
+from pathlib import Path
+from shlex import quote
 
 from rich.console import Console
 from rich.padding import Padding
@@ -24,7 +26,8 @@ from earthfast.stages.answers import (
     WayLine,
     WhyAnswer,
 )
-from earthfast.stages.showing import digits, source_words
+from earthfast.stages.showing import digits, money_words, source_words
+from earthfast.stages.wording import target_words
 
 BAR_CELLS = 10
 NARROWEST = 88
@@ -32,8 +35,8 @@ NARROWEST = 88
 
 def console() -> Console:
     """The place answers are printed: as wide as the terminal, but never so narrow that tables break."""
-    plain = Console(highlight=False, soft_wrap=False)
-    return plain if plain.width >= NARROWEST else Console(highlight=False, width=NARROWEST)
+    plain = Console(highlight=False, soft_wrap=False, markup=False)
+    return plain if plain.width >= NARROWEST else Console(highlight=False, width=NARROWEST, markup=False)
 
 
 def bar(share: float) -> str:
@@ -54,11 +57,13 @@ def _heading(out: Console, text: str) -> None:
     out.print(Text(text, style="bold"))
 
 
-def _notes(out: Console, answer: Answer) -> None:
-    if answer.cautions:
+def _notes(out: Console, answer: Answer, said: Container[str] = ()) -> None:
+    """Cautions, but for those already said, and assumptions."""
+    cautions = [caution.text for caution in answer.cautions if caution.text not in said]
+    if cautions:
         _heading(out, "Cautions")
-        for caution in answer.cautions:
-            out.print(Padding(f"! {caution.text}", (0, 0, 0, 2)))
+        for text in cautions:
+            out.print(Padding(f"! {text}", (0, 0, 0, 2)))
     if answer.assumptions:
         _heading(out, "Assumed (replace in the job file), most telling first")
         table = _table("what", "taken as", "moves the answer", "why")
@@ -96,7 +101,7 @@ def show_look(answer: LookAnswer) -> None:
     clear = [stop.name for stop in answer.stops if stop.verdict == "clear"]
     if clear:
         out.print(Padding(f"clear: {', '.join(clear)}.", (0, 0, 0, 2)))
-    _notes(out, answer)
+    _notes(out, answer, {f"{stratum.name}: {flag}" for stratum in answer.strata for flag in stratum.flags})
 
 
 def _show_stratum(out: Console, stratum: StratumAnswer) -> None:
@@ -106,6 +111,8 @@ def _show_stratum(out: Console, stratum: StratumAnswer) -> None:
     _heading(out, f"{stratum.name}, {stratum.top_mm:.0f} mm{band} {below}{stripped}")
     seen = ", ".join(f"{one.count} {one.kind}" for one in stratum.seen)
     out.print(Padding(f"seen: {seen}" if seen else "seen: nothing", (0, 0, 0, 2)))
+    if stratum.is_topsoil and not seen:
+        return
     for group in stratum.groups[:4]:
         out.print(f"  {bar(group.chance)} {group.chance:4.0%}  {group.symbol:<6} {group.name}")
     for flag in stratum.flags:
@@ -193,13 +200,12 @@ def _show_next_tests(out: Console, tests: NextTests) -> None:
     for place, line in enumerate(worth):
         words = f"{line.kind} in the {line.stratum}"
         times = f"{line.readings} readings, " if line.readings > 1 else ""
-        wait = f", {line.days:.0f} days to wait" if line.days else ""
-        paid = f"{line.money:.0f} {tests.currency}" if line.money else "no money"
+        wait = f", {_days(line.days)} to wait" if line.days else ""
+        paid = money_words(line.money, tests.currency)
         out.print()
         out.print(Text(f"  {'→' if place == 0 else '·'} {words}", style="bold" if place == 0 else ""))
         out.print(Padding(f"{times}{line.minutes:.0f} min, {paid}{wait}", (0, 0, 0, 4)))
-        saving = f"expected saving {line.saving.text}, standard error {line.standard_error:,.0f}"
-        out.print(Padding(saving, (0, 0, 0, 4)))
+        out.print(Padding(f"expected saving {line.saving.text}", (0, 0, 0, 4)))
         for turn in line.turns[:2]:
             changes = f"may turn {turn.area} from {turn.now} to {turn.then} ({turn.chance:.0%})"
             out.print(Padding(changes, (0, 0, 0, 4)))
@@ -211,16 +217,20 @@ def _show_next_tests(out: Console, tests: NextTests) -> None:
         out.print(Padding(tests.weighed_by, (1, 0, 0, 2)), style="dim")
 
 
-def show_choose(answer: ChooseAnswer) -> None:
+def _days(days: float) -> str:
+    return "a day" if days == 1.0 else f"{days:.0f} days"
+
+
+def show_choose(answer: ChooseAnswer, path: Path) -> None:
     """Print the ways, ranked, and why the rejected ones fell."""
     out = console()
     _opening(out, answer)
     for area in answer.areas:
-        _show_area(out, area)
+        _show_area(out, area, path)
     _notes(out, answer)
 
 
-def _show_area(out: Console, area: AreaChoice) -> None:
+def _show_area(out: Console, area: AreaChoice, path: Path) -> None:
     _heading(out, f"{area.name}, {area.area_m2:.1f} m² · {', '.join(area.stands_on_it)}")
     out.print(f"  {area.swept} ways checked; ranked by {area.ranked_by}.")
     for way in area.ways:
@@ -238,9 +248,13 @@ def _show_area(out: Console, area: AreaChoice) -> None:
             words = f"weakest: {weakest.name}, {weakest.chance_text}; that anything fails: {way.any_failure.sentence}"
             out.print(Padding(words, (0, 0, 0, 4)))
         out.print(Padding(way.because, (0, 0, 0, 4)))
+    others = [f'"{way.key}"' for way in area.ways if way.key != area.chosen]
+    if others:
+        named = f"To build another, write under [choose] in the job file: way = {' or '.join(others)}"
+        out.print(Padding(named, (1, 0, 0, 2)))
     chosen = next((way for way in area.ways if way.key == area.chosen), None)
     if chosen:
-        _show_checks(out, chosen)
+        _show_checks(out, chosen, path)
     if area.front:
         out.print(Text("  Price against carbon, ways that no other beats on both:"))
         for point in area.front:
@@ -249,7 +263,7 @@ def _show_area(out: Console, area: AreaChoice) -> None:
         out.print(Padding(f"· {sentence}", (0, 0, 0, 2)))
 
 
-def _show_checks(out: Console, way: WayLine) -> None:
+def _show_checks(out: Console, way: WayLine, path: Path) -> None:
     table = _table("check", "demand", "capacity", "chance of failure", "put up with")
     for check in way.checks:
         mark = "" if check.passes else " ✗"
@@ -258,10 +272,13 @@ def _show_checks(out: Console, way: WayLine) -> None:
             check.demand.text,
             check.capacity.text,
             check.chance_text + mark,
-            f"{check.target:.1%}",
+            target_words(check.target),
         )
     out.print(Padding(table, (1, 0, 0, 2)))
-    out.print(f"  Trace a figure with: earthfast why JOB.toml {way.checks[0].key}")
+    weakest = next(check for check in way.checks if check.name == way.weakest)
+    out.print(
+        Padding(f"Trace a figure with: earthfast why {quote(str(path))} {quote(weakest.key)}", (0, 0, 0, 2))
+    )
     out.print()
 
 
@@ -297,9 +314,9 @@ def show_build(answer: BuildAnswer) -> None:
     table = _table("what", "needed", "order", "spare", "price")
     for line in answer.shopping:
         star = "*" if line.price_is_invented else ""
-        table.add_row(
-            line.item, line.net, line.order, line.spare, line.price.text + star if line.price else ""
-        )
+        needed = f"{line.net} + {line.waste_percent:g}%" if line.waste_percent else line.net
+        price = line.price.text + star if line.price else ""
+        table.add_row(line.item, needed, line.order, line.spare, price)
     out.print(Padding(table, (0, 0, 0, 2)))
     invented = any(line.price_is_invented for line in answer.shopping)
     out.print(f"  Together {answer.total.text}{'*' if invented else ''}.")
@@ -359,6 +376,6 @@ def _show_step(out: Console, step: TrailStep, there: dict[str, str]) -> None:
             out.print(Padding(words, (0, 0, 0, 2)))
     for one in step.inputs:
         worked = f"; in that draw {there[one.key]}" if one.key in there else ""
-        out.print(f"    from {one.label}: {one.text}{worked}  [{one.key}]")
+        out.print(Padding(f"from {one.label}: {one.text}{worked}  [{one.key}]", (0, 0, 0, 4)))
     for source in step.sources:
         out.print(Padding(f"source: {source_words(source)}", (0, 0, 0, 4)))

@@ -55,7 +55,8 @@ def observation_cautions(
             )
         )
     if len(rows) < FEW:
-        text = f"{len(rows)} observation(s) in this stratum; three kinds cost an hour."
+        counted = {0: "Nothing was", 1: "One thing was"}.get(len(rows), f"{len(rows)} things were")
+        text = f"{counted} seen in this stratum; three kinds of hand test cost an hour."
         found.append(Caution(CautionCode.FEW_OBSERVATIONS, text, source="earthfast_proposal"))
     found.extend(_dry_season(rows, ground, prior))
     return tuple(found)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -59,6 +60,7 @@ from earthfast.works.plan import shape_of
 CLOCK_AIR = (5.0, 10.0, 15.0, 20.0, 25.0)
 MINUTE = 60.0
 TILLS = 3
+LAID_ON = re.compile(r"[Tt]he bed\b|loose layer on top")  # steps that lay sand or gravel on the base
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +86,11 @@ def build_for(loaded: LoadedJob) -> Built:
     choice = choose_for(loaded)
     missing = [decision.area.entry.name for decision in choice.decisions if decision.chosen is None]
     if missing:
-        accepted = "a way that passes, or the key of a way under [choose] way to build it all the same"
+        keys = dict.fromkeys(w.line.key for d in choice.decisions if d.chosen is None for w in d.ways)
+        accepted = (
+            "a way that passes; to build one all the same, `way` under [choose] with its key, one of "
+            + ", ".join(keys)
+        )
         found = f"no way that passes every check on {', '.join(missing)}"
         raise JobProblems(
             [Problem("choose.way", found, accepted, loaded.line("choose"))], str(loaded.path or "")
@@ -246,15 +252,16 @@ def _clock(way: Way) -> tuple[ClockLine, ...]:
 
 def _steps(judged: JudgedWay, out: SetOut) -> tuple[StepLine, ...]:
     way = judged.way
-    outlet = way.build_up.treated is not None or (
-        way.method is Method.SLAB and way.build_up.thickness_of(Material.BEDDING_SAND) > 0.0
-    )
+    bedded = way.build_up.thickness_of(Material.BEDDING_SAND) > 0.0
+    topped = bedded and way.build_up.courses[0].material is Material.BEDDING_SAND
+    outlet = way.build_up.treated is not None or (way.method is Method.SLAB and bedded)
     steps = [
         StepLine(number=0, step=row.step, hold=row.hold)
         for row in work_steps(
             way.method,
             stone=way.build_up.thickness_of(Material.CRUSHED_STONE) > 0.0,
-            paved=way.build_up.thickness_of(Material.BEDDING_SAND) > 0.0,
+            paved=bedded and not topped,
+            topped=topped,
             fabric=judged.cost.take_off.line(Goods.FABRIC) is not None,
         )
     ]
@@ -267,7 +274,7 @@ def _steps(judged: JudgedWay, out: SetOut) -> tuple[StepLine, ...]:
             ),
             hold="water poured on the face runs off it",
         )
-        before_bed = next((i for i, s in enumerate(steps) if "bed" in s.step.lower()), len(steps))
+        before_bed = next((i for i, s in enumerate(steps) if LAID_ON.search(s.step)), len(steps))
         steps.insert(before_bed, row)
     return tuple(step.model_copy(update={"number": number}) for number, step in enumerate(steps, start=1))
 

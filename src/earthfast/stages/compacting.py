@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from earthfast.checks import Material, Way
 from earthfast.estimate import Caution, Meaning, Origin, Trail
@@ -23,8 +23,12 @@ from earthfast.works import (
 LIGHT_TAMPER = 50.0  # kg; lighter ones are for small holes only
 TAMPER_FOOT = 0.28  # m wide, from memory
 STONE_LIFT = 0.15  # m, what a machine of the table is asked for
-MANY_LIFTS = 3
+MANY_LIFTS = 4
 SIZED = {Compactor.VIBRATING_TAMPER: "kg", Compactor.TWIN_DRUM: "kg to the metre of drum"}
+LIGHTER = (
+    "the {} is lighter than every one of the published table: no number of passes is promised of it, "
+    "so every lift is proved before the next"
+)
 TREATED, STONE = "treated soil", "stone"
 
 
@@ -89,8 +93,12 @@ def compaction_of(way: Way, make_up: float, plants: tuple[CompactionPlant, ...])
             sentences[_unlisted_words(course.lifts)] = None
     sentences |= dict.fromkeys(_course_words(course) for course in courses)
     sentences |= dict.fromkeys(_heavier_words(course) for course in courses)
-    cautions = tuple(caution for course in courses for caution in course.lifts.passes.cautions)
-    return Compacting(" ".join(filter(None, sentences)), cautions)
+    cautions = {
+        replace(caution, text=f"{LIGHTER.format(course.lifts.plant.words)}"): None
+        for course in courses
+        for caution in course.lifts.passes.cautions
+    }
+    return Compacting(" ".join(filter(None, sentences)), tuple(cautions))
 
 
 def _courses(way: Way, make_up: float, plants: tuple[CompactionPlant, ...]) -> list[_Course]:

@@ -31,6 +31,7 @@ from earthfast.frost import (
 from earthfast.job import FrostRule
 from earthfast.stages.answers import CheckLine, FrostRuleLine, WayLine, WinterLine
 from earthfast.stages.understanding import Area
+from earthfast.stages.wording import target_words
 
 Flags = npt.NDArray[np.bool_]
 
@@ -111,7 +112,7 @@ def frost_rules(case: Case, frost_line: CheckLine) -> tuple[FrostRuleLine, ...]:
         FrostRuleLine(
             rule=SIMULATION,
             says=f"lift beyond what the surface stands: chance {frost_line.chance_text}, "
-            f"{frost_line.target:.1%} put up with",
+            f"{target_words(frost_line.target)} put up with",
             is_met=frost_line.passes,
         ),
     )

@@ -20,6 +20,7 @@ from earthfast.stages.wording import (
     course_lines,
     dose_words,
     listed,
+    target_words,
     way_key,
     way_title,
 )
@@ -151,7 +152,7 @@ def reason_of(checks: Iterable[CheckLine]) -> str:
     if not failed:
         return "passes every check"
     parts = [
-        f"{CHECKS[CheckName(check.name)].falls} (chance {check.chance_text}, {check.target:.1%} put up with; "
+        f"{CHECKS[CheckName(check.name)].falls} (chance {check.chance_text}, {target_words(check.target)} put up with; "
         f"{check.governed_by})"
         for check in failed
     ]

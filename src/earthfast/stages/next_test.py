@@ -30,7 +30,7 @@ from earthfast.stages.answers.look import TRIAL
 from earthfast.stages.choose import CHEAPEST, allowed_of, candidates_of, weights_of
 from earthfast.stages.next_trial import HOW, QUESTION, planned_trial, trial_outcome
 from earthfast.stages.profile import Stratum
-from earthfast.stages.showing import digits, figure, with_unit
+from earthfast.stages.showing import figure, money_words
 from earthfast.stages.treatment import sure_stop
 from earthfast.stages.understanding import Area, Understanding, seed_of
 from earthfast.stages.wording import way_title
@@ -331,7 +331,7 @@ def _sentence(lines: Sequence[NextTestLine], standing: Sequence[StandingLine], c
     """Which test is worth doing, or that none is; before it, what needs no test."""
 
     def money(amount: float) -> str:
-        return with_unit(digits(amount), currency)
+        return money_words(amount, currency)
 
     known = [
         f"{one.area} with {one.better} would be expected to cost {money(one.saved_at_once)} less in all than with {one.way}, "

@@ -31,6 +31,7 @@ from earthfast.works import (
 CONE_45, CONE_2_TO_1 = 1.0, 0.5
 KILOMETRE = 1000.0
 FEW_DRAWS = 512  # for a sentence
+BY_LOAD = {"bearing", "softening", "cracking", "rutting"}
 BELIEVABLE = 5.0  # a price further off than this is no condition worth naming
 LIGHT_USES = ("patio", "walk", "house drive", "garden shed")
 
@@ -185,9 +186,9 @@ def _spread(area: Area, way: JudgedWay | None) -> str:
     elastic = check.demand.value
     verdict = "above" if elastic > pressures[0] else "below"
     return (
-        f"Under {act.words} the layered answer puts {digits(elastic)} kPa on the ground at its peak; the 45 degree rule gives "
-        f"{digits(pressures[0])} and the 2:1 rule {digits(pressures[1])} kPa as averages. The peak is {verdict} "
-        "the 45 degree figure."
+        f"Under the {act.words.replace(', ', ' ')}, the layered answer puts {digits(elastic)} kPa on the ground at its "
+        f"peak; the 45 degree rule gives {digits(pressures[0])} and the 2:1 rule {digits(pressures[1])} kPa as averages. "
+        f"The peak is {verdict} the 45 degree figure."
     )
 
 
@@ -204,10 +205,11 @@ def _minimums(chosen: JudgedWay | None) -> str:
     )
     if not patios:
         return ""
-    loads = max(
-        check.chance / check.target for check in chosen.line.checks if check.name in {"bearing", "softening"}
+    why = (
+        "the load decides"
+        if chosen.line.weakest in BY_LOAD
+        else f"{chosen.line.weakest} decides, not the load"
     )
-    why = "the load decides" if loads > 0.5 else "frost and drainage decide, not the load"
     return (
         f"Published least base thicknesses for light paving run from {patios[0]:.0f} to {patios[-1]:.0f} mm; "
         f"the spread is frost and drainage, not load. Here {why}."
@@ -239,7 +241,8 @@ def area_cautions(
     stone = next((way for way in ways if way.way.method is Method.STONE), None)
     treated = next((way for way in ways if way.way.build_up.treated is not None), None)
     cautions = []
-    if stone is not None and treated is not None:
+    treats = chosen is None or chosen.way.build_up.treated is not None
+    if stone is not None and treated is not None and treats:
         doubt = treatment_caution(treated.cost.carbon, stone.cost.carbon)
         cautions += [replace(doubt, text=f"{area.entry.name}: {doubt.text}")] if doubt else []
     shown = chosen or next(iter(ways))

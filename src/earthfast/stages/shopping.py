@@ -26,6 +26,7 @@ from earthfast.works import (
 )
 
 PERCENT = 100.0
+TIME = {"day", "h"}
 AWAY = {Goods.SKIP_4, Goods.SKIP_6, Goods.SKIP_8, Goods.GRAB_LOAD}
 
 
@@ -117,16 +118,23 @@ def _added(bill: Bill, steps: Trail) -> list[ShoppingLine]:
 
 def _shopping_line(line: Line, priced: _Priced | None, net: str) -> ShoppingLine:
     owned = line.goods in OWNED and priced is not None and priced.price.value == 0.0
-    kept = not owned and line.goods is not Goods.LABOUR_HOUR and line.spare >= 0.005 * line.ordered
     return ShoppingLine(
         item=line.words,
         net=net,
         waste_percent=round(line.waste * PERCENT, 1),
         order="your own" if owned else line.order_words,
-        spare=_amount(line.spare, line.unit) if kept else "",
+        spare="" if owned else _spare(line),
         price=priced.price if priced else None,
         price_is_invented=bool(priced and priced.invented),
     )
+
+
+def _spare(line: Line) -> str:
+    """What is left over, where it can be used again: whole pieces, and no time."""
+    spare = float(int(line.spare + 1e-9)) if line.unit == "piece" else line.spare
+    if line.unit in TIME or spare < 0.005 * line.ordered:
+        return ""
+    return _amount(spare, line.unit)
 
 
 def _net_words(line: Line, costs: Sequence[WayCost]) -> str:

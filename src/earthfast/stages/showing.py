@@ -18,6 +18,7 @@ FACTORS = {
 }
 COUNTED = {"trips", "years", "specimens"}
 NO_DOCUMENT = frozenset({"earthfast_proposal", "from_memory", "common_practice"})  # keys of the bibliography
+CHANCE = ".chance"  # how the keys of chances end
 NOTHING = 1e-9  # what rounding leaves of nought
 CURRENCIES = {"GBP": "£", "EUR": "€", "USD": "$", "AUD": "A$"}
 
@@ -46,6 +47,11 @@ def in_shown_unit(value: float, unit: str, shown_in: str) -> float:
     return float(shown(value, shown_in))
 
 
+def money_words(amount: float, currency: str) -> str:
+    """An amount with the sign of its currency: '£248', '£0.38', or that there is none."""
+    return with_unit(money(amount), currency) if amount else "no money"
+
+
 def with_unit(number: str, unit: str) -> str:
     """A number already written, with its unit or before it the sign of its currency."""
     if unit in CURRENCIES:
@@ -68,8 +74,13 @@ def figure(traced: Traced) -> Figure:
         middle, ends = digits(centre, scale), (digits(low, scale), digits(high, scale))
         band = "" if ends == (middle, middle) else f" ({ends[0]} to {ends[1]})"
         text = f"{with_unit(middle, unit)}{band}"
+    elif traced.key.endswith(CHANCE) and centre == 0.0:
+        text = "no draw fails"
+    elif unit in COUNTED:
+        number = f"{centre:,.0f}"
+        text = with_unit(number, unit.removesuffix("s") if number == "1" else unit)
     else:
-        text = with_unit(f"{centre:,.0f}" if unit in COUNTED else digits(centre), unit)
+        text = with_unit(digits(centre), unit)
     return Figure(
         key=traced.key,
         label=traced.meaning.label,

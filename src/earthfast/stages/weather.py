@@ -17,6 +17,7 @@ INDEX = "K s"
 INDEX_SHOWN = "°C day"
 RETURN_PERIODS = (2, 10, 30, 100)
 FACTOR_SPREAD = 0.10  # log-sd of a surface factor
+KEPT = " kept clear"
 SHADE_REACH = 5.0  # m from a building within which part of the area lies in its winter shade
 
 
@@ -146,7 +147,12 @@ def _factors(exposure: Exposure, draws: Draws, steps: Trail) -> _Factors:
 
     shaded = "a building stands near" if exposure.is_shaded else "nothing stands near enough to shade it"
     return _Factors(
-        entered("surface_factor", "the surface", surface, f"{exposure.surface.value}, kept clear of snow"),
+        entered(
+            "surface_factor",
+            "the surface",
+            surface,
+            f"as {exposure.surface.removesuffix(KEPT)}{KEPT} of snow",
+        ),
         entered("verge_factor", "the edge", beside, f"half way to {exposure.verge.value} beside it"),
         entered("shade_factor", "the shaded part", shade, shaded),
     )

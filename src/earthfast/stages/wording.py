@@ -10,7 +10,7 @@ from earthfast.stages.answers import CourseLine
 from earthfast.stages.showing import digits
 
 MILLI, PERCENT = 1000.0, 100.0
-LIKELY = 0.2
+LIKELY = 0.1  # from here on a chance is said in percent, below it as one in so many
 UNDATED = "undated"  # never the day of the run: the same job gives the same answer on any day
 SHORT = {
     Method.STONE: "stone",
@@ -87,6 +87,11 @@ def chance_words(chance: float, draws: int) -> str:
     if chance >= LIKELY:
         return f"about {chance:.0%}"
     return f"about 1 in {_round_number(1.0 / chance)}"
+
+
+def target_words(target: float) -> str:
+    """A chance put up with, in percent: '10%', '0.5%'."""
+    return f"{PERCENT * target:.4g}%"
 
 
 def _round_number(count: float) -> str:

@@ -211,8 +211,8 @@ def treatment_caution(treated: CarbonBill, stone: CarbonBill) -> Caution | None:
         return None
     return Caution(
         CautionCode.CARBON_ABOVE_STONE,
-        f"treating in place carries {treated.total.usual:.0f} kg of carbon dioxide, stone "
-        f"{stone.total.usual:.0f} kg: stone hauled a short way is often the lower; what treating saves is "
+        f"treating in place carries {treated.total.usual:,.0f} kg of carbon dioxide, stone "
+        f"{stone.total.usual:,.0f} kg: stone hauled a short way is often the lower; what treating saves is "
         "digging, lorries and tipping",
         where="carbon",
         source="carbon of both ways by the same factors",

@@ -9,6 +9,7 @@ from functools import cache
 
 from earthfast.sources import Status, read_table
 
+LARGE = 100.0  # from here on the size of a pack is told in whole units
 _ROUNDING = 1e-9  # an order that comes out whole but for rounding is whole
 
 _PART_LOAD = "quarter cubic metre"  # ordered by the cubic metre, rounded up to a quarter
@@ -115,7 +116,7 @@ class Line:
         if pack == _PART_LOAD:
             return f"{self.ordered:g} {written_unit(self.unit)}"
         count = f"{self.units} {pack if self.units == 1 else pack + 's'}"
-        size = f"{self.unit_size:,.4f}".rstrip("0").rstrip(".")
+        size = f"{self.unit_size:,.0f}" if self.unit_size >= LARGE else f"{self.unit_size:.3g}"
         return count if pack in _MEASURES else f"{count} of {size} {written_unit(self.unit)}"
 
 
