@@ -30,13 +30,13 @@ from earthfast.stages.showing import digits, money_words, source_words
 from earthfast.stages.wording import target_words
 
 BAR_CELLS = 10
-NARROWEST = 88
+NARROWEST, NARROWEST_TRIAL = 60, 80
 
 
-def console() -> Console:
+def console(narrowest: int = NARROWEST) -> Console:
     """The place answers are printed: as wide as the terminal, but never so narrow that tables break."""
     plain = Console(highlight=False, soft_wrap=False, markup=False)
-    return plain if plain.width >= NARROWEST else Console(highlight=False, width=NARROWEST, markup=False)
+    return plain if plain.width >= narrowest else Console(highlight=False, width=narrowest, markup=False)
 
 
 def bar(share: float) -> str:
@@ -276,9 +276,8 @@ def _show_checks(out: Console, way: WayLine, path: Path) -> None:
         )
     out.print(Padding(table, (1, 0, 0, 2)))
     weakest = next(check for check in way.checks if check.name == way.weakest)
-    out.print(
-        Padding(f"Trace a figure with: earthfast why {quote(str(path))} {quote(weakest.key)}", (0, 0, 0, 2))
-    )
+    out.print("  Trace a figure with:")  # and the command on a line of its own, so that it can be copied
+    out.print(f"    earthfast why {quote(str(path))} {quote(weakest.key)}", soft_wrap=True)
     out.print()
 
 
@@ -287,7 +286,8 @@ def show_build(answer: BuildAnswer) -> None:
     out = console()
     _opening(out, answer)
     for area in answer.areas:
-        _heading(out, f"{area.name}: {area.title}, {area.area_m2:.1f} m²")
+        wider = f", dug over {area.dug_area_m2:.1f} m²" if area.dug_area_m2 > area.area_m2 else ""
+        _heading(out, f"{area.name}: {area.title}, {area.area_m2:.1f} m²{wider}")
         for words in (
             area.dose_words,
             area.water_words,

@@ -9,7 +9,7 @@ from rich.console import Console
 from rich.padding import Padding
 from rich.text import Text
 
-from earthfast.cli.showing import _heading, _notes, _opening, _table, bar, console
+from earthfast.cli.showing import NARROWEST_TRIAL, _heading, _notes, _opening, _table, bar, console
 from earthfast.stages.answers import PlanSetup, StrengthCurve, TryAnswer
 
 WIDE, HIGH = 64, 13  # cells
@@ -23,7 +23,7 @@ SEVERAL = 12  # specimens shown in the terminal
 
 def show_try(answer: TryAnswer) -> None:
     """Print the plan, or what the specimens say."""
-    out = console()
+    out = console(NARROWEST_TRIAL)
     _opening(out, answer)
     _show_wanted(out, answer)
     if answer.used:

@@ -270,8 +270,9 @@ def _moved(name: Property, moved: tuple[Contribution, ...], band: Band) -> tuple
             continue
         told = abs(movement.shift) + max(movement.narrowing - 1.0, 0.0)
         if told >= least:
-            way = "up" if movement.shift > 0.0 else "down"
-            found.append((told, f"{contribution.kind} ({way} {abs(np.expm1(movement.shift)):.0%})"))
+            share = f"{abs(np.expm1(movement.shift)):.0%}"
+            way = f"up {share}" if movement.shift > 0.0 else f"down {share}"
+            found.append((told, f"{contribution.kind} ({'narrowed' if share == '0%' else way})"))
     return tuple(words for _, words in sorted(found, reverse=True)[:2])
 
 

@@ -103,7 +103,8 @@ def dose_words(quantities: DoseQuantities, bag_mass: float) -> str:
     return (
         f"{quantities.dose * PERCENT:.3g} % of dry soil = {quantities.areal_mass:.1f} kg/m² = "
         f"{quantities.spread_thickness * MILLI:.0f} mm of loose cement = "
-        f"{quantities.bags_to_buy:.0f} bags of {bag_mass:.0f} kg"
+        f"{quantities.bags_to_buy:.0f} bags of {bag_mass:.0f} kg over "
+        f"{quantities.total_mass / quantities.areal_mass:.1f} m²"
     )
 
 
