@@ -310,18 +310,7 @@ def show_build(answer: BuildAnswer) -> None:
                 f"{corner.dig_mm:.0f} mm",
             )
         out.print(Padding(table, (0, 0, 0, 2)))
-    _heading(out, "Shopping list")
-    table = _table("what", "needed", "order", "spare", "price")
-    for line in answer.shopping:
-        star = "*" if line.price_is_invented else ""
-        needed = f"{line.net} + {line.waste_percent:g}%" if line.waste_percent else line.net
-        price = line.price.text + star if line.price else ""
-        table.add_row(line.item, needed, line.order, line.spare, price)
-    out.print(Padding(table, (0, 0, 0, 2)))
-    invented = any(line.price_is_invented for line in answer.shopping)
-    out.print(f"  Together {answer.total.text}{'*' if invented else ''}.")
-    if invented:
-        out.print("  * rests on invented example prices: put your own in before you buy.")
+    _show_shopping(out, answer)
     _notes(out, answer)
     show_files(answer.files)
 
@@ -339,6 +328,21 @@ def _show_bays(out: Console, area: AreaBuild) -> None:
         spread = f"{bay.spread_kg_per_m2:.1f} kg/m², {bay.spread_mm:.0f} mm"
         table.add_row(size, *lime, bay.bags, spread, f"{bay.water_l:.0f} L")
     out.print(Padding(table, (1, 0, 0, 2)))
+
+
+def _show_shopping(out: Console, answer: BuildAnswer) -> None:
+    _heading(out, "Shopping list")
+    table = _table("what", "needed", "order", "spare", "price")
+    for line in answer.shopping:
+        star = "*" if line.price_is_invented else ""
+        needed = f"{line.net} + {line.waste_percent:g}%" if line.waste_percent else line.net
+        price = line.price.text + star if line.price else ""
+        table.add_row(line.item, needed, line.order, line.spare, price)
+    out.print(Padding(table, (0, 0, 0, 2)))
+    invented = any(line.price_is_invented for line in answer.shopping)
+    out.print(f"  Together {answer.total.text}{'*' if invented else ''}.")
+    if invented:
+        out.print("  * rests on invented example prices: put your own in before you buy.")
 
 
 def show_files(files: Iterable[str]) -> None:
