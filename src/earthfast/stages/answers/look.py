@@ -164,8 +164,9 @@ class NextTests(Part):
         line = self.trial
         if line is None:
             return ""
+        saved = line.saving.text if line.saving.value else "nothing"
         return (
-            f"A trial of {line.readings} specimens is expected to save {line.saving.text}; in time and money it takes about "
+            f"A trial of {line.readings} specimens is expected to save {saved}; in time and money it takes about "
             f"{line.trouble:,.0f} {self.currency}, and {line.days:.0f} days."
         )
 
