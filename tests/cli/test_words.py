@@ -68,7 +68,7 @@ def test_why_shows_the_keys_of_what_a_figure_rests_on(run, allotment):
 
 def test_build_names_the_keys_where_no_way_passes(run, allotment, tmp_path):
     job = allotment.read_text(encoding="utf-8")
-    strict = '[choose.chance]\nfrost = "1 in 100000"\n\n[weights]'
+    strict = '[choose]\ndeepest_dig = "220 mm"\n\n[choose.chance]\nfrost = "1 in 100000"\n\n[weights]'
     allotment.write_text(job.replace("[weights]", strict), encoding="utf-8")
     ran = run("build", allotment, "--into", tmp_path / "sheets")
     assert ran.status == 2
