@@ -107,11 +107,11 @@ def _groups(chances: Sequence[Chance], names: dict[str, str]) -> tuple[GroupChan
 
 
 def strata_lines(profile: GroundProfile) -> tuple[StratumLine, ...]:
-    """The strata as they are drawn under a build-up, each with the symbol of its likeliest group."""
+    """The strata as they are drawn under a build-up, each that stays with the symbol of its likeliest group."""
     return tuple(
         StratumLine(
             name=stratum.name,
-            symbol=stratum.estimate.uscs[0].name,
+            symbol="" if stratum.is_topsoil else stratum.estimate.uscs[0].name,
             top_mm=round(stratum.top * MILLI, 1),
             bottom_mm=round((DRAWN_TO if stratum.bottom is None else stratum.bottom) * MILLI, 1),
         )
