@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import lru_cache
+from functools import cached_property
 from typing import Annotated
 
 import numpy as np
@@ -277,18 +277,8 @@ def penetration_per_blow(row: ConePenetrometer) -> Floats:
     return np.asarray(factor * np.diff(depths) / np.asarray(row.blows, dtype=np.float64))
 
 
-@lru_cache(maxsize=4096)  # asked for again with every set of draws, and a yard has hundreds of soundings
-def _typical_penetration(row: ConePenetrometer) -> float:
-    steps = penetration_per_blow(row)
-    lengths = np.diff([row.start, *row.depths])
-    usable = steps > CONE_REFUSAL
-    if not usable.any():
-        return CONE_REFUSAL
-    return float(np.exp(np.average(np.log(steps[usable]), weights=lengths[usable])))
-
-
 def _cone_says(rows: Sequence[ConePenetrometer], ground: StratumDraws) -> tuple[Evidence, ...]:
-    cbr = np.log([float(CONE_EQUATIONS[row.equation](_typical_penetration(row))) for row in rows])
+    cbr = np.array([row.log_cbr for row in rows])
     return (_at_spots(rows, cbr, ground.cbr_now, CONE_REPEAT, CONE_MODEL_ERROR, ground),)
 
 
@@ -307,7 +297,7 @@ def _cone_says(rows: Sequence[ConePenetrometer], ground: StratumDraws) -> tuple[
         "earthfast_proposal, model error 0.35 from the spread between equations [P]",
     ),
 )
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, kw_only=True)
 class ConePenetrometer(Observation):
     """One sounding, or the part of it within one stratum."""
 
@@ -330,3 +320,19 @@ class ConePenetrometer(Observation):
         if min(self.blows) < 1 or np.any(np.diff([self.start, *self.depths]) < 0.0):
             found = "a set without a blow, or a depth above the one before"
             raise DoubtfulObservationError(found, "a blow or more for every set, and depths that go down")
+
+    @cached_property
+    def typical_penetration(self) -> float:
+        """Penetration per blow that stands for the whole sounding, m: the mean of logarithms over depth."""
+        steps = penetration_per_blow(self)
+        lengths = np.diff([self.start, *self.depths])
+        usable = steps > CONE_REFUSAL
+        if not usable.any():
+            return CONE_REFUSAL
+        return float(np.exp(np.average(np.log(steps[usable]), weights=lengths[usable])))
+
+    @cached_property
+    def log_cbr(self) -> float:
+        """Logarithm of the CBR that the sounding's own equation gives."""
+        # asked for again with every set of draws, and a yard has hundreds of soundings
+        return float(np.log(CONE_EQUATIONS[self.equation](self.typical_penetration)))
