@@ -16,6 +16,7 @@ from earthfast.checks import (
     Method,
     MixDraws,
     PavingUnit,
+    UsualGround,
     Way,
     Winters,
     winter_sample,
@@ -108,6 +109,7 @@ def case_of(chicago_sample):
             of_all("factor", factor),
             of_all("verge", 0.5 * (factor + 0.5)),
             of_all("shade", shade or factor),
+            factor,
             sample,
         )
         mix = MixDraws(Quantity("mix", np.broadcast_to(np.asarray(strength, float), (len(ways), COUNT))))
@@ -115,7 +117,8 @@ def case_of(chicago_sample):
         return Case(
             ways=ways,
             ground=GroundDraws(
-                **{one.name: of_all(one.name, values[one.name]) for one in fields(GroundDraws)}
+                **{name: of_all(name, value) for name, value in values.items()},
+                usual=UsualGround(*(values[one.name] for one in fields(UsualGround))),
             ),
             mix=mix,
             loads=tuple(load_library()[one] if isinstance(one, str) else one for one in loads),

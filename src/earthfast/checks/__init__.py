@@ -33,7 +33,7 @@ from earthfast.checks.frost import (
     lift_of,
     lifts_in,
 )
-from earthfast.checks.frozen_columns import column_of, ground_under, layered_columns, read_heat_flow_of
+from earthfast.checks.frozen_columns import column_of, ground_under, layered_columns
 from earthfast.checks.lift import (
     frost_heave,
     pore_lift,
@@ -64,7 +64,15 @@ from earthfast.checks.settlement import (
     tilt_across,
 )
 from earthfast.checks.shrink_swell import seasonal_movement, shrink_swell, shrinkable_index
-from earthfast.checks.situation import Case, CheckResult, Drainage, GroundDraws, MixDraws, Winters
+from earthfast.checks.situation import (
+    Case,
+    CheckResult,
+    Drainage,
+    GroundDraws,
+    MixDraws,
+    UsualGround,
+    Winters,
+)
 from earthfast.checks.stiffness import (
     bedding_modulus_on,
     cracked_soil_modulus,
@@ -93,6 +101,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "Method",
     "MixDraws",
     "PavingUnit",
+    "UsualGround",
     "Way",
     "WinterSample",
     "Winters",
@@ -141,7 +150,6 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "patch_radius",
     "patch_side",
     "pore_lift",
-    "read_heat_flow_of",
     "record_chance",
     "rutting",
     "rutting_strain",

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from earthfast.checks.build_up import BuildUp, Material
-from earthfast.checks.situation import Case, GroundDraws
+from earthfast.checks.situation import Case, UsualGround
 from earthfast.checks.winters import WinterSample
 from earthfast.estimate import FloatLike, Floats
 from earthfast.frost import (
@@ -24,8 +24,6 @@ from earthfast.frost import (
 )
 
 MOST_KNOWN = 20000  # columns kept
-FACTOR_DIGITS = 2
-DENSITY_STEP, WATER_STEP = 50.0, 0.02  # kg/m³, -
 QUARTZ = 0.3
 COARSE_FINES = 0.35
 GROUND_BELOW = 99.0  # m, the ground goes on
@@ -109,23 +107,12 @@ def frozen(
 
 def _tables_of(case: Case) -> _Tables:
     def work() -> _Tables:
-        factor = _usual_factor(case)
+        factor = case.winters.usual_factor
         columns = np.array([column_of(way.build_up) for way in case.ways])
         nodes, values = frost_tables(columns, case.winters.sample, factor, ground_under(case))
         return _Tables(columns, factor, nodes, values)
 
     return case.once("frost tables", work)
-
-
-def read_heat_flow_of(like: Case, case: Case) -> None:
-    """Let a case of the same ways read the heat flow worked out for another, as both were drawn from the same ground."""
-    tables, soil = _tables_of(like), ground_under(like)
-    case.once("frost tables", lambda: tables)
-    case.once("thermal ground", lambda: soil)
-
-
-def _usual_factor(case: Case) -> float:
-    return round(float(np.median(case.winters.surface_factor.values)), FACTOR_DIGITS)
 
 
 def prepare_frost(cases: Sequence[Case]) -> None:
@@ -136,7 +123,7 @@ def prepare_frost(cases: Sequence[Case]) -> None:
     for soil, standing in by_ground.items():
         first = standing[0]
         columns = np.array([column_of(way.build_up) for case in standing for way in case.ways])
-        frost_tables(np.unique(columns, axis=0), first.winters.sample, _usual_factor(first), soil)
+        frost_tables(np.unique(columns, axis=0), first.winters.sample, first.winters.usual_factor, soil)
 
 
 def share_of_winters_below(case: Case, depth: Floats, depth_factor: FloatLike) -> Floats:
@@ -174,14 +161,12 @@ def column_of(build_up: BuildUp) -> tuple[float, ...]:
 
 def ground_under(case: Case) -> ThermalProperties:
     """The ground under formation at its median density and water content."""
-    return case.once("thermal ground", lambda: _thermal_ground(case.ground))
+    return case.once("thermal ground", lambda: _thermal_ground(case.ground.usual))
 
 
-def _thermal_ground(ground: GroundDraws) -> ThermalProperties:
-    # rounded, so that a first look on fewer draws and a second on all find the same tables
-    density = round(float(np.median(ground.dry_density.values)) / DENSITY_STEP) * DENSITY_STEP
-    water = max(round(float(np.median(ground.water_content.values)) / WATER_STEP), 1) * WATER_STEP
-    kind = GrainKind.FINE if np.median(ground.fines.values) >= COARSE_FINES else GrainKind.COARSE
+def _thermal_ground(ground: UsualGround) -> ThermalProperties:
+    density, water = ground.dry_density, ground.water_content
+    kind = GrainKind.FINE if ground.fines >= COARSE_FINES else GrainKind.COARSE
     conductivity = conductivity_cote_konrad(kind, density, water, QUARTZ)
     capacity = volumetric_heat_capacity(density, water)
     return ThermalProperties(

@@ -18,6 +18,15 @@ Kept = TypeVar("Kept")
 
 
 @dataclass(frozen=True, slots=True)
+class UsualGround:
+    """The ground at its medians over all draws, for what is worked out once: dry density (kg/m³), the others fractions."""
+
+    dry_density: float
+    water_content: float
+    fines: float
+
+
+@dataclass(frozen=True, slots=True)
 class GroundDraws:
     """The ground under formation, one value a draw.
 
@@ -37,6 +46,7 @@ class GroundDraws:
     drying : share of the change from dry to wet that a dry summer brings.
     drying_depth : depth below the ground surface that dries out, m.
     spot_spread : log-standard deviation of strength from place to place.
+    usual : the same however few of the draws are looked at.
     """
 
     strength: Quantity
@@ -57,6 +67,7 @@ class GroundDraws:
     drying: Quantity
     drying_depth: Quantity
     spot_spread: Quantity
+    usual: UsualGround
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,6 +89,7 @@ class Winters:
     surface_factor : surface index over air index.
     verge_factor, shade_factor : the same at the edge against the verge, and in the shade of a building or trees;
         the shade's is the surface's own where nothing stands near.
+    usual_factor : the surface factor that heat flow is worked out at.
     sample : simulated winters.
     """
 
@@ -87,6 +99,7 @@ class Winters:
     surface_factor: Quantity
     verge_factor: Quantity
     shade_factor: Quantity
+    usual_factor: float
     sample: WinterSample
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from scipy.special import ndtr, ndtri
 
-from earthfast.checks import CHECKS, Case, CheckName, Way, read_heat_flow_of
+from earthfast.checks import CHECKS, Case, CheckName, Way
 from earthfast.choice.rare_chance import RareChance, Room, subset_chance
 from earthfast.choice.setting import Setting
 from earthfast.estimate import Draws, FloatLike, Floats, Trail
@@ -74,7 +74,6 @@ def room_of(way: Way, name: CheckName, setting: Setting) -> Room:
         draws = Draws.of_normals(names, np.ascontiguousarray(scores[:, :-2]))
         drawn = setting.redrawn(by_ground[places[:, 0]], by_frost[places[:, 1]], draws)
         (batch,) = drawn.batches((way,), Trail(recording=False))
-        read_heat_flow_of(whole.case, batch.case)
         result = CHECKS[name].judge(batch.case, Trail(recording=False))
         shape = (1, len(scores))
         demand, capacity = (np.broadcast_to(q.values, shape)[0] for q in (result.demand, result.capacity))

@@ -195,7 +195,6 @@ class _Verdicts:
             batch = places[start : start + count]
             self.look(batch)
             hopeful = [place for place in batch if self.may_pass[place]]
-            prepare(tuple(self.ways[place] for place in hopeful), self.setting)
             for few in range(0, len(hopeful), BATCH):
                 self.confirm(hopeful[few : few + BATCH])
                 found = next((p for p in hopeful[few : few + BATCH] if self.passes[p]), None)

@@ -223,15 +223,15 @@ def _at(holder: Holder, which: slice | Places) -> Holder:
 
 def _weaker(upper: GroundDraws, lower: GroundDraws, steps: Trail) -> GroundDraws:
     """The upper stratum with the strength and stiffness of the lower one where that is weaker."""
+
+    def weaker(name: str) -> Quantity:
+        both = {"upper": getattr(upper, name), "lower": getattr(lower, name)}
+        return steps.derive(name, WEAKER_COUNTS[name], weaker_of_two, both)
+
     return replace(
         upper,
-        **{
-            name: steps.derive(
-                name,
-                meaning,
-                weaker_of_two,
-                {"upper": getattr(upper, name), "lower": getattr(lower, name)},
-            )
-            for name, meaning in WEAKER_COUNTS.items()
-        },
+        strength=weaker("strength"),
+        strength_wet=weaker("strength_wet"),
+        modulus=weaker("modulus"),
+        modulus_wet=weaker("modulus_wet"),
     )

@@ -7,8 +7,9 @@ from collections.abc import Callable, Sequence
 import numpy as np
 import numpy.typing as npt
 
-from earthfast.checks import GroundDraws
+from earthfast.checks import GroundDraws, UsualGround
 from earthfast.estimate import Draws, Floats, Meaning, Origin, Quantity, Trail, normal
+from earthfast.ground import StratumDraws
 from earthfast.ground.observations.place import Tree
 from earthfast.sources import source_note
 from earthfast.stages.clay_season import seasonal_drying
@@ -64,7 +65,13 @@ def ground_draws(
         frost_rank=frost_rank_of(ground, order, steps),
         drying=summer.share,
         drying_depth=summer.depth,
+        usual=_usual(ground),
     )
+
+
+def _usual(ground: StratumDraws) -> UsualGround:
+    named = (ground.dry_density, ground.water_content, ground.fines)
+    return UsualGround(*(float(np.median(values)) for values in named))
 
 
 def _seen(stratum: Stratum, order: Order, steps: Trail) -> Seen:

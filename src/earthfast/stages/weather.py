@@ -93,7 +93,8 @@ def winters_of(
         weather.sources,
     )
     factors = _factors(exposure, draws, steps)
-    return Winters(coldest, season, mean, factors.surface, factors.verge, factors.shade, sample)
+    usual = n_factor(exposure.surface)
+    return Winters(coldest, season, mean, factors.surface, factors.verge, factors.shade, usual, sample)
 
 
 def _record_return_periods(sample: WinterSample, weather: Weather, steps: Trail) -> None:
