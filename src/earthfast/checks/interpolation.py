@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -51,6 +51,7 @@ class Axis:
         return np.asarray(np.polynomial.chebyshev.chebvander(unit, self.count - 1), dtype=np.float64)
 
 
+@lru_cache(maxsize=1024)  # so that the nodes and the fit of an axis are worked out once
 def axis_over(low: float, high: float, per_unit: float, fewest: int = 4) -> Axis:
     """Points between two ends, more of them over a longer range; one where the ends are one."""
     if high <= low:
