@@ -19,6 +19,7 @@ from earthfast.stages.answers import (
     ChooseAnswer,
     GroupChance,
     LookAnswer,
+    NextTestLine,
     NextTests,
     SoundingsAnswer,
     StratumAnswer,
@@ -212,9 +213,18 @@ def _show_next_tests(out: Console, tests: NextTests) -> None:
         if place == 0:
             out.print(Padding(line.how, (0, 0, 0, 4)))
     if tests.trial is not None and tests.trial not in worth:
-        out.print(Padding(tests.trial_words, (1, 0, 0, 2)))
+        out.print(Padding(_trial_words(tests.trial, tests.currency), (1, 0, 0, 2)))
     if tests.lines:
         out.print(Padding(tests.weighed_by, (1, 0, 0, 2)), style="dim")
+
+
+def _trial_words(trial: NextTestLine, currency: str) -> str:
+    """What a trial would save, against its trouble."""
+    saved = trial.saving.text if trial.saving.value else "nothing"
+    return (
+        f"A trial of {trial.readings} specimens is expected to save {saved}; in time and money it takes about "
+        f"{money_words(trial.trouble, currency)}, and {_days(trial.days)}."
+    )
 
 
 def _days(days: float) -> str:

@@ -71,7 +71,7 @@ SHOWN = {
 THINNED = 8
 MILLI_OF_PASCAL = 1.0e-3  # kPa a Pa
 TOLD = 0.05  # a shift of 5 % or a band narrowed by 5 % is worth telling
-NOISE = 0.15  # of the width of a band: what a shift told by every eighth draw may be off by
+NOISE = 0.25  # of the width of a band: what a shift told by every eighth draw may be off by
 
 
 @dataclass(frozen=True, slots=True)

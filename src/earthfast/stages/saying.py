@@ -121,11 +121,11 @@ def _level_on_price(ways: Sequence[JudgedWay], chosen: JudgedWay | None) -> str:
                 with_unit(digits(price), other.cost.bill.currency)
                 for price in (level.needed, row.unit_price.usual)
             )
-            words = f"{needed} instead of {now} for one of {row.words}"
+            words = f"with {row.words} at {needed} each rather than {now}"
             best = (float(away), words)
     if best is None:
         return ""
-    return f"{capitalised(other.line.title)} would cost the same at {best[1]}."
+    return f"{capitalised(other.line.title)} would cost the same as the chosen way {best[1]}."
 
 
 def _level_on_strength(area: Area, ways: Sequence[JudgedWay], chosen: JudgedWay | None) -> str:

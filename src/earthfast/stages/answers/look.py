@@ -158,18 +158,6 @@ class NextTests(Part):
         """The trial of treated soil among them; None where no treated way is in question."""
         return next((line for line in self.lines if line.kind == TRIAL), None)
 
-    @property
-    def trial_words(self) -> str:
-        """What a trial would save, against its trouble."""
-        line = self.trial
-        if line is None:
-            return ""
-        saved = line.saving.text if line.saving.value else "nothing"
-        return (
-            f"A trial of {line.readings} specimens is expected to save {saved}; in time and money it takes about "
-            f"{line.trouble:,.0f} {self.currency}, and {line.days:.0f} days."
-        )
-
 
 class LookAnswer(Answer):
     """What is here, whether it can be treated, and what is worth finding out."""
