@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import gc
 import io
 import shutil
 import sys
@@ -48,6 +49,7 @@ def _printed(monkeypatch, words):
     monkeypatch.setattr(sys, "argv", ["earthfast", *words])
     with redirect_stdout(out), redirect_stderr(err), pytest.raises(SystemExit) as ended:
         main()
+    gc.enable()
     return Ran(ended.value.code or 0, out.getvalue(), err.getvalue())
 
 
