@@ -177,7 +177,7 @@ def frost(case: Case, trail: Trail) -> CheckResult:
         Meaning("Uneven lift over 3 m", "m", "mm"),
         uneven_lift(lifts.open, lifts.uneven, lifts.verge, lifts.shade),
         uneven_lift,
-        lambda: _told_lifts(case, steps) | {"share": share},
+        lambda: _told_lifts(case, share, steps),
     )
     stood, applies = _allowed(case, steps), np.ones(len(case.ways))
     if _is_open_to_vehicles(case):
@@ -251,15 +251,15 @@ def _record_depth(case: Case, lifts: Lifts, steps: Trail) -> None:
         steps.conclude(key, Meaning(meaning, "m", "mm"), depth, cold, frozen_winters)
 
 
-def _told_lifts(case: Case, steps: Trail) -> dict[str, Quantity]:
-    """Tell the lift in the open, at the edge, and in the shade where that differs."""
+def _told_lifts(case: Case, share: Quantity, steps: Trail) -> dict[str, Quantity]:
+    """Tell the lift in the open, at the edge, and in the shade where that differs, as `uneven_lift` takes them."""
     winters, error = case.winters, _depth_error(case, steps)
     in_open = _told_lift(case, winters.surface_factor, error, "in the open", steps)
     at_edge = _told_lift(case, winters.verge_factor, error, "at the edge", steps.under("edge"))
     shade = in_open
     if not np.array_equal(winters.shade_factor.values, winters.surface_factor.values):
         shade = _told_lift(case, winters.shade_factor, error, "in the shade", steps.under("shade"))
-    return {"heave": in_open, "at_verge": at_edge, "in_shade": shade}
+    return {"heave": in_open, "share": share, "at_verge": at_edge, "in_shade": shade}
 
 
 def _told_lift(case: Case, factor: Quantity, error: Quantity, where: str, steps: Trail) -> Quantity:

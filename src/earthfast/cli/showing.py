@@ -368,7 +368,8 @@ def show_why(answer: WhyAnswer) -> None:
     out.print(Text(answer.sentence, style="bold"))
     out.print(
         Padding(
-            f"Draw {answer.draw:,} lies in the middle: with its figures each formula can be worked by hand.",
+            f"Draw {answer.draw:,} lies in the middle: with its figures formulas can be worked by hand, save heat flow, "
+            "stress in layers and the strength of treated soil.",
             (0, 0, 0, 2),
         )
     )

@@ -19,6 +19,8 @@ from earthfast.estimate.joint import Band
 from earthfast.estimate.quantity import BAND_HIGH, BAND_LOW
 from earthfast.sources import Relation, SourceNote, relation
 
+NEXT_TO_THE_SAME = 0.9  # correlation of ranks
+
 
 class Origin(StrEnum):
     """How a figure came into the trail."""
@@ -262,13 +264,13 @@ class Trail:
         if not target.is_spread:
             return self.influences(target.inputs[0]) if len(target.inputs) == 1 else ()
         ranks = _ranks(target.values)
-        influences, orders = [], set[bytes]()
+        influences, told = [], list[tuple[str, Floats]]()
         for leaf in self.leaves(key):
             if leaf.is_spread and leaf.values.size == target.values.size:
-                order = np.argsort(leaf.values, kind="stable").tobytes()
-                if order in orders:  # the same draws under another name
+                order = _ranks(leaf.values)
+                if any(_is_retold(leaf.meaning.label, order, *earlier) for earlier in told):
                     continue
-                orders.add(order)
+                told.append((leaf.meaning.label, order))
                 rising = float((ranks - ranks.mean()) @ (leaf.values - leaf.values.mean())) > 0.0
                 influences.append(Influence(leaf.key, first_order_share(ranks, leaf.values), rising))
         total = max(1.0, sum(influence.share for influence in influences))
@@ -281,6 +283,12 @@ class Trail:
         total = sum(leaf.high - leaf.low for leaf in spread)
         found = [Influence(leaf.key, (leaf.high - leaf.low) / total, rising=True) for leaf in spread]
         return tuple(sorted(found, key=lambda influence: -influence.share))
+
+
+def _is_retold(label: str, ranks: Floats, earlier_label: str, earlier_ranks: Floats) -> bool:
+    """Whether a leaf is the same as an earlier one under another key, or next to the same under the same label."""
+    alike = float(np.corrcoef(ranks, earlier_ranks)[0, 1])
+    return alike > (NEXT_TO_THE_SAME if label == earlier_label else 1.0 - 1e-9)
 
 
 def _ranks(values: Floats) -> Floats:

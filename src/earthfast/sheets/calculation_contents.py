@@ -35,7 +35,8 @@ MARGIN, GUTTER = 12.0, 4.0  # mm
 SECTION_HEIGHT = 101.0  # mm
 WORKED = (
     "Medians do not combine into medians. The last column gives every figure in one draw, number {draw:,}, which lies in the "
-    "middle of the weakest check: with those figures each formula can be worked by hand."
+    "middle of the weakest check: with those figures the formulas can be worked by hand, save heat flow, stress in layers "
+    "and the strength of treated soil, which take a solver or a fit."
 )
 
 

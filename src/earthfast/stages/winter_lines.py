@@ -134,8 +134,12 @@ def _return_sentence(line: WinterLine) -> str:
 
 def lift_sentence(winters: int, counted: float, over: float, mostly: str) -> str:
     """How often it would lift, as a person says it."""
-    comes = "all of it rises alike" if mostly == WHERE[-1] else f"most of the unevenness comes {mostly}"
-    limit = f"more than {counted * MILLI:.0f} mm"
+    comes = (
+        "all of it rises alike"
+        if mostly == WHERE[-1]
+        else f"most of the unevenness, which the check judges, comes {mostly}"
+    )
+    limit = f"more than {counted * MILLI:.0f} mm as a whole"
     if over < 0.05:
         return f"In {winters} winters it would hardly ever lift {limit}."
     if over < 0.75:
