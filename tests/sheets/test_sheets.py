@@ -367,6 +367,37 @@ def test_only_what_the_crew_can_act_on_stands_on_the_front(answer_of_areas, tmp_
         assert evidence.text not in " ".join(pages)
 
 
+@pytest.mark.parametrize(
+    ("code", "where"),
+    [
+        ("stop-and-ask", "site"),
+        ("footing-near", "site.near.building"),
+        ("access-too-narrow", "site.access.narrowest"),
+        ("not-used-yet", "use.paving.kind"),
+    ],
+)
+def test_what_changes_the_day_stands_on_the_front(answer_of_areas, code, where):
+    told = CautionLine(code=code, text="A thing to know", where=where)
+    other = CautionLine(code="not-used-yet", text="A thing of no use", where="tools.mixer")
+    answer = answer_of_areas().model_copy(update={"cautions": (told, other)})
+    assert [doubt.text for doubt in build_contents(answer, Paper.A4).doubts] == ["A thing to know"]
+
+
+def test_a_check_that_misses_its_target_is_said_in_red_and_not_as_near_it(answer_of_areas, tmp_path):
+    answer = answer_of_areas()
+    first, *others = answer.areas
+    check = first.checks[0].model_copy(update={"passes": False, "chance": 0.87, "chance_text": "about 87%"})
+    area = first.model_copy(update={"checks": (check, *first.checks[1:])})
+    path = tmp_path / "short.html"
+    write_build_sheet(answer.model_copy(update={"areas": (area, *others)}), path)
+    (line,) = re.findall(r'<p class="short">(Only .*?)</p>', path.read_text(encoding="utf-8"))
+    assert f"{check.name} (about 87% chance of failure" in line
+    assert "nearest" not in line
+    printed = tmp_path / "short.pdf"
+    write_build_sheet(answer.model_copy(update={"areas": (area, *others)}), printed)
+    assert "about 87% chance of failure" in text_of(pypdf.PdfReader(printed))
+
+
 def test_invented_prices_are_marked_in_the_list_and_at_the_total(answer_of_areas, tmp_path):
     answer = answer_of_areas()
     first, *others = answer.shopping

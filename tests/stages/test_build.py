@@ -9,7 +9,7 @@ import pytest
 
 from earthfast.checks import CheckName
 from earthfast.choice import FOLLOWED, RARE
-from earthfast.stages import build_for
+from earthfast.stages import build_for, choose_for
 
 
 @pytest.fixture(scope="module")
@@ -162,3 +162,47 @@ def test_an_undated_job_says_so_and_takes_no_other_date(changed):
     answer = build_for(changed(("date = 2026-03-14\n", ""))).answer
     assert answer.date == "undated"
     assert build_for(changed()).answer.date == "2026-03-14"
+
+
+def test_a_named_way_that_fails_is_headed_by_what_it_fails_and_cautioned_first(changed):
+    answer = build_for(changed(("[weights]", '[choose]\nway = "sand-bed"\n\n[weights]'))).answer
+    assert answer.exit_status == 1
+    failed = [check for area in answer.areas for check in area.checks if not check.passes]
+    assert failed
+    assert answer.headline.startswith("Falls short")
+    assert answer.cautions[0].where == "choose.way"
+    for check in failed:
+        for said in (answer.headline, " ".join(line.text for line in answer.cautions[: len(answer.areas)])):
+            assert f"{check.name} ({check.chance_text}" in said
+
+
+def test_ways_that_pass_are_not_said_to_fall_short(built):
+    assert "alls short" not in built.answer.headline
+    assert not [line for line in built.answer.cautions if line.where == "choose.way"]
+
+
+@pytest.mark.parametrize(
+    ("told", "word"),
+    [("made_ground = true", "Filled"), ("made_ground = false\ncontaminated = true", "Contaminated")],
+)
+def test_filled_and_contaminated_ground_head_what_is_chosen_and_built(changed, told, word):
+    built = build_for(changed(("made_ground = false", told)))
+    for headline in (built.answer.headline, built.choice.answer.headline):
+        assert headline.startswith(f"{word} ground: a licensed engineer decides")
+    assert "licensed engineer" not in build_for(changed()).answer.headline
+
+
+def test_limits_that_no_way_keeps_are_said_first_and_fail(changed):
+    limited = changed(("[weights]", '[choose]\nmost_price = "10 GBP"\n\n[weights]'))
+    answer = choose_for(limited).answer
+    assert answer.exit_status == 1
+    assert answer.headline.startswith("No way of building base and path keeps within the limits of the job")
+    roomy = choose_for(changed(("[weights]", '[choose]\nmost_price = "90000 GBP"\n\n[weights]'))).answer
+    assert (roomy.exit_status, "limits" in roomy.headline) == (0, False)
+
+
+def test_prices_that_are_invented_only_in_part_are_called_so(changed):
+    answer = build_for(changed()).answer  # the plate's day is priced in the job, the rest is invented
+    invented = [line.price_is_invented for line in answer.shopping if line.price is not None]
+    assert any(invented)
+    assert ("partly at invented prices" in answer.headline) == (not all(invented))

@@ -18,12 +18,13 @@ from earthfast.stages.answers import (
     AreaBuild,
     BayLine,
     BuildAnswer,
+    CautionLine,
     ClockLine,
     CornerLine,
     SafetyLine,
     ShoppingLine,
 )
-from earthfast.stages.wording import capitalised
+from earthfast.stages.wording import capitalised, failing_words
 
 Item = TypeVar("Item")
 
@@ -59,6 +60,8 @@ ON_THE_DAY = frozenset(
         CautionCode.VEHICLES_NEED_ENGINEER,
         CautionCode.RUNOFF,
         CautionCode.TOO_HIGH_AT_WALL,
+        CautionCode.FOOTING_NEAR,
+        CautionCode.ACCESS_TOO_NARROW,
         CautionCode.BINDER_OLD,
         CautionCode.HEAVY_FOR_HAND_MIXING,
         CautionCode.WORKING_WINDOW_SHORT,
@@ -67,6 +70,7 @@ ON_THE_DAY = frozenset(
         CautionCode.LEAN_CONCRETE_TERRITORY,
     }
 )  # doubts that the crew can act on; all doubts are on the calculation sheet
+BOUGHT = frozenset({"use.paving.kind"})  # fields not used yet that change what is bought
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +139,7 @@ class Build:
     under_section: tuple[Instruction, ...]
     under_plans: tuple[Instruction, ...]
     checks: str
+    falls_short: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,7 +229,7 @@ def build_contents(answer: BuildAnswer, paper: Paper) -> BuildContents:
     return BuildContents(
         heading=heading(answer, "Build sheet", answer.date),
         doubts=tuple(
-            Doubt(capitalised(line.text), "") for line in answer.cautions if line.code in ON_THE_DAY
+            Doubt(capitalised(line.text), "") for line in answer.cautions if _is_for_the_day(line)
         ),
         leaves=tuple(
             _leaf(areas, number, answer, paper) for number, areas in enumerate(_shared_out(answer.areas))
@@ -235,6 +240,11 @@ def build_contents(answer: BuildAnswer, paper: Paper) -> BuildContents:
         defers=DEFERS,
         rests=_rests_words(answer),
     )
+
+
+def _is_for_the_day(line: CautionLine) -> bool:
+    """Whether the crew must know of a doubt on the day."""
+    return line.code in ON_THE_DAY or (line.code == CautionCode.NOT_USED_YET and line.where in BOUGHT)
 
 
 def _rests_words(answer: BuildAnswer) -> str:
@@ -347,6 +357,7 @@ def _build(
         under_section=left,
         under_plans=right,
         checks=_checks_words(areas),
+        falls_short=not all(check.passes for area in areas for check in area.checks),
     )
 
 
@@ -402,6 +413,13 @@ def _checks_words(areas: Sequence[AreaBuild]) -> str:
         return ""
     weakest = max(checks, key=lambda check: check.chance / check.target)
     met = sum(check.passes for check in checks)
+    if met < len(checks):
+        missed = "; ".join(
+            f"{area.name} fails {failing_words(area.checks)}"
+            for area in areas
+            if not all(check.passes for check in area.checks)
+        )
+        return f"Only {met} of {len(checks)} checks meet their target: {missed}."
     return f"{met} of {len(checks)} checks meet their target; nearest to it: {weakest.name}, {weakest.chance_text}."
 
 

@@ -19,6 +19,7 @@ from earthfast.stages.answers import (
     ClockLine,
     Figure,
     SafetyLine,
+    ShoppingLine,
     StepLine,
 )
 from earthfast.stages.choose import AreaDecision, Choice, choose_for, rests_on
@@ -44,8 +45,9 @@ from earthfast.stages.setting_out import (
 from earthfast.stages.shopping import shopping_of
 from earthfast.stages.showing import assumption_lines, caution_lines, digits, figure
 from earthfast.stages.strip_logs import soundings_answer
+from earthfast.stages.surroundings import engineer_words
 from earthfast.stages.understanding import Area, seed_of
-from earthfast.stages.wording import MILLI, PERCENT, UNDATED, capitalised, millimetres
+from earthfast.stages.wording import MILLI, PERCENT, UNDATED, capitalised, failing_words, millimetres
 from earthfast.works import (
     BayAmounts,
     BinderSpread,
@@ -301,27 +303,59 @@ def _answer(choice: Choice, works: Sequence[_AreaWork]) -> BuildAnswer:
     total = figure(trail.figures["shopping.total"])
     cautions = caution_lines(tuple(caution for work in works for caution in work.cautions))
     assumptions = assumption_lines(trail, _effects(choice), _kept(choice, works))
-    falls_short = any(not work.way.line.passes for work in works)
+    short = [work for work in works if not work.way.line.passes]
     alike: dict[str, list[str]] = {}
     for work in works:
         alike.setdefault(work.line.title, []).append(work.line.name)
-    priced = ", at invented prices" if any(line.price_is_invented for line in shopping) else ""
+    priced = _invented_words(shopping)
     names = "; ".join(f"{' and '.join(areas)}: {title}" for title, areas in alike.items())
     return BuildAnswer(
         verb="build",
         earthfast=__version__,
         job=loaded.job.heading.title,
         demonstration=bool(loaded.job.heading.invented),
-        headline=capitalised(f"{names}. Together {total.text}{priced}."),
-        cautions=tuple(dict.fromkeys((*choice.answer.cautions, *cautions))),
+        headline=f"{engineer_words(loaded.job)}{_short_words(short)}{capitalised(names)}. Together {total.text}{priced}.",
+        cautions=tuple(
+            dict.fromkeys((*caution_lines(_short_cautions(short)), *choice.answer.cautions, *cautions))
+        ),
         assumptions=assumptions,
-        exit_status=1 if falls_short else 0,
+        exit_status=1 if short else 0,
         areas=tuple(work.line for work in works),
         shopping=shopping,
         total=total,
         safety=_safety(works),
         date=_date(choice),
         soundings=soundings_answer(loaded.job, understanding.profile),
+    )
+
+
+def _invented_words(shopping: Sequence[ShoppingLine]) -> str:
+    """Whether all or some of the prices are invented examples, for the headline."""
+    priced = [line.price_is_invented for line in shopping if line.price is not None]
+    if not any(priced):
+        return ""
+    return ", at invented prices" if all(priced) else ", partly at invented prices"
+
+
+def _short_words(short: Sequence[_AreaWork]) -> str:
+    """That ways named in the job fall short and by which checks, in a sentence before everything else."""
+    if not short:
+        return ""
+    told = "; ".join(f"{work.line.name} fails {failing_words(work.line.checks)}" for work in short)
+    return f"Falls short, built only because the job names it: {told}. "
+
+
+def _short_cautions(short: Sequence[_AreaWork]) -> tuple[Caution, ...]:
+    """The same as doubts, with what to do about it."""
+    return tuple(
+        Caution(
+            CautionCode.STOP_AND_ASK,
+            f"{work.line.name}: the way named in the job fails {failing_words(work.line.checks)}: take one that passes, or "
+            "ask a licensed engineer before building it",
+            where="choose.way",
+            source="earthfast_proposal",
+        )
+        for work in short
     )
 
 

@@ -20,13 +20,14 @@ from earthfast.stages.frost_rules import meets_rule, rule_sentence, rules_cautio
 from earthfast.stages.judged import JudgedWay, judged_way
 from earthfast.stages.limits import within_limits
 from earthfast.stages.naming import strata_lines
-from earthfast.stages.saying import area_cautions, area_sentences
+from earthfast.stages.saying import area_cautions, area_sentences, keeps_within
 from earthfast.stages.showing import assumption_lines, caution_lines, with_unit
+from earthfast.stages.surroundings import engineer_words
 from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.understanding import Area, Understanding, understand
 from earthfast.stages.wet_saying import wet_sentences
 from earthfast.stages.winter_lines import winter_lines, winter_sentences
-from earthfast.stages.wording import UNDATED, capitalised, way_key, way_title
+from earthfast.stages.wording import UNDATED, capitalised, listed, way_key, way_title
 
 PLASTIC_FROM = 0.12  # plasticity index from which lime has something to react with
 HAND_DEPTH, TILLER_DEPTH = 0.10, 0.15
@@ -268,16 +269,17 @@ def _answer(understanding: Understanding, decisions: Sequence[AreaDecision]) -> 
         for influence in trail.influences(weakest.key):
             effects[influence.key] = max(effects.get(influence.key, 0.0), influence.share)
         kept |= rests_on(decision, shown, trail)
+    beyond = [one.line.name for one in decisions if not keeps_within(one.area, one.ways, loaded.job.choose)]
     all_chosen = all(d.chosen is not None and d.chosen.line.passes for d in decisions)
     return ChooseAnswer(
         verb="choose",
         earthfast=__version__,
         job=loaded.job.heading.title,
         demonstration=bool(loaded.job.heading.invented),
-        headline=_headline(decisions),
+        headline=f"{engineer_words(loaded.job)}{_beyond_words(beyond)}{_headline(decisions)}",
         cautions=caution_lines(tuple(cautions)),
         assumptions=assumption_lines(trail, effects, kept),
-        exit_status=0 if all_chosen else 1,
+        exit_status=0 if all_chosen and not beyond else 1,
         areas=tuple(decision.line for decision in decisions),
         draws=decisions[0].area.setting.draws.count,
         currency=decisions[0].area.costing.prices.currency,
@@ -300,6 +302,13 @@ def _price_date(area: Area) -> str:
     dates = (price.dated for price in area.costing.prices.prices.values())
     first = min((dated for dated in dates if dated is not None), default=None)
     return first.isoformat() if first else UNDATED
+
+
+def _beyond_words(names: Sequence[str]) -> str:
+    """That limits of the job were set aside, in a sentence before the ways."""
+    if not names:
+        return ""
+    return f"No way of building {listed(names)} keeps within the limits of the job; they are set aside. "
 
 
 def _headline(decisions: Sequence[AreaDecision]) -> str:

@@ -327,7 +327,9 @@ def _line(worth: _Worth, rate: float, currency: str, putting_right: Quantity, tr
     )
 
 
-def _sentence(lines: Sequence[NextTestLine], standing: Sequence[StandingLine], currency: str) -> str:
+def _sentence(
+    lines: Sequence[NextTestLine], standing: Sequence[StandingLine], currency: str, *, seen: bool
+) -> str:
     """Which test is worth doing, or that none is; before it, what needs no test."""
 
     def money(amount: float) -> str:
@@ -339,7 +341,7 @@ def _sentence(lines: Sequence[NextTestLine], standing: Sequence[StandingLine], c
         for one in standing
         if one.better is not None
     ]
-    without = f"Without any test, {'; '.join(known)}. " if known else ""
+    without = f"Without any {'further ' if seen else ''}test, {'; '.join(known)}. " if known else ""
     return without + _which_test(lines, money)
 
 

@@ -12,6 +12,7 @@ from earthfast.choice import GO_WITH_STRENGTH, level_value, weakest_ground
 from earthfast.elastic import cone_stress_circle
 from earthfast.estimate import Caution, CautionCode
 from earthfast.ground import Season
+from earthfast.job import Choosing
 from earthfast.mixes import StatedDose, TreatedGround, compare_doses
 from earthfast.stages.judged import JudgedWay
 from earthfast.stages.limits import within_limits
@@ -56,10 +57,14 @@ def area_sentences(
     return tuple(sentence for sentence in sentences if sentence)
 
 
-def _limits(area: Area, ways: Sequence[JudgedWay], understanding: Understanding) -> str:
-    limits = understanding.loaded.job.choose
+def keeps_within(area: Area, ways: Sequence[JudgedWay], limits: Choosing | None) -> bool:
+    """Whether any of an area's ways keeps within the limits of the job."""
     density = area.costing.ground.bank_density
-    if any(within_limits(way.way, way.cost.merit, limits, density) for way in ways):
+    return any(within_limits(way.way, way.cost.merit, limits, density) for way in ways)
+
+
+def _limits(area: Area, ways: Sequence[JudgedWay], understanding: Understanding) -> str:
+    if keeps_within(area, ways, understanding.loaded.job.choose):
         return ""
     return (
         f"No way of building {area.entry.name} keeps within the limits of the job; they are set aside here."

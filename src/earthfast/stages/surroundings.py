@@ -54,6 +54,22 @@ def surroundings_cautions(job: Job, on: date | None) -> tuple[Caution, ...]:
     )
 
 
+def engineer_words(job: Job) -> str:
+    """That filled or contaminated ground is for an engineer, in a sentence before everything else; empty on other ground."""
+    site = job.site
+    kinds = [
+        words
+        for words, told in (
+            ("filled", site and site.made_ground),
+            ("contaminated", site and site.contaminated),
+        )
+        if told
+    ]
+    if not kinds:
+        return ""
+    return f"{' and '.join(kinds).capitalize()} ground: a licensed engineer decides before anything is dug. "
+
+
 def footing_cautions(job: Job, area: str, dig: float) -> tuple[Caution, ...]:
     """Doubts about a dig, m deep, beside a building whose footing may be as shallow as the ground's surface."""
     wall = job.site.near.building if job.site and job.site.near else None

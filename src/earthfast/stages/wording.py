@@ -94,6 +94,17 @@ def target_words(target: float) -> str:
     return f"{PERCENT * target:.4g}%"
 
 
+def failing_words(checks: Iterable[CheckLine]) -> str:
+    """The checks that miss their target, each with its chance of failure and what is put up with."""
+    return listed(
+        [
+            f"{check.name} ({check.chance_text} chance of failure, {target_words(check.target)} put up with)"
+            for check in checks
+            if not check.passes
+        ]
+    )
+
+
 def _round_number(count: float) -> str:
     return digits(float(f"{count:.2g}"))
 
