@@ -398,6 +398,14 @@ def test_a_check_that_misses_its_target_is_said_in_red_and_not_as_near_it(answer
     assert "about 87% chance of failure" in text_of(pypdf.PdfReader(printed))
 
 
+def test_a_total_of_several_areas_says_that_they_share_what_is_bought(answer_of_areas, tmp_path):
+    answer = answer_of_areas()
+    path = tmp_path / "shared.pdf"
+    for areas in (answer.areas, answer.areas[:1]):
+        write_build_sheet(answer.model_copy(update={"areas": areas}), path)
+        assert ("share deliveries" in text_of(pypdf.PdfReader(path))) == (len(areas) > 1)
+
+
 def test_invented_prices_are_marked_in_the_list_and_at_the_total(answer_of_areas, tmp_path):
     answer = answer_of_areas()
     first, *others = answer.shopping

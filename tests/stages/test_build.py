@@ -206,3 +206,15 @@ def test_prices_that_are_invented_only_in_part_are_called_so(changed):
     invented = [line.price_is_invented for line in answer.shopping if line.price is not None]
     assert any(invented)
     assert ("partly at invented prices" in answer.headline) == (not all(invented))
+
+
+def test_soil_to_be_treated_is_not_dug_away(built):
+    for work in built.answer.areas:
+        said = "formation is the underside of the layer tilled in place" in work.levels_words
+        assert said == bool(work.mixing_words)
+    assert any(work.mixing_words for work in built.answer.areas)
+
+
+def test_stone_digs_to_the_formation(changed):
+    stone = build_for(changed(("[weights]", '[choose]\nway = "sand-bed"\n\n[weights]'))).answer
+    assert all("tilled" not in area.levels_words for area in stone.areas)

@@ -225,3 +225,7 @@ def test_a_garden_job_is_looked_at_and_its_tests_valued_within_three_seconds(loa
     began = time.thread_time()
     look_at(loaded)
     assert time.thread_time() - began < 3.0
+
+
+def test_what_needs_no_test_is_said_of_further_ones_where_the_ground_was_looked_at(looked):
+    assert looked.answer.next_tests.sentence.startswith("Without any further test, base with")

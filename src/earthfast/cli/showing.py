@@ -28,7 +28,7 @@ from earthfast.stages.answers import (
     WhyAnswer,
 )
 from earthfast.stages.showing import digits, money_words, source_words
-from earthfast.stages.wording import target_words
+from earthfast.stages.wording import shared_words, target_words
 
 BAR_CELLS = 10
 NARROWEST, NARROWEST_TRIAL = 60, 80
@@ -351,6 +351,8 @@ def _show_shopping(out: Console, answer: BuildAnswer) -> None:
     out.print(Padding(table, (0, 0, 0, 2)))
     invented = any(line.price_is_invented for line in answer.shopping)
     out.print(f"  Together {answer.total.text}{'*' if invented else ''}.")
+    if shared := shared_words(len(answer.areas)):
+        out.print(f"  {shared}")
     if invented:
         out.print("  * rests on invented example prices: put your own in before you buy.")
 

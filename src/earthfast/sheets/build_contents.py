@@ -24,7 +24,7 @@ from earthfast.stages.answers import (
     SafetyLine,
     ShoppingLine,
 )
-from earthfast.stages.wording import capitalised, failing_words
+from earthfast.stages.wording import capitalised, failing_words, shared_words
 
 Item = TypeVar("Item")
 
@@ -216,6 +216,7 @@ class BuildContents:
     doubts: tuple[Doubt, ...]
     leaves: tuple[Leaf, ...]
     total: str
+    shared: str
     prices: str
     hazards: tuple[tuple[Hazard, ...], ...]
     defers: str
@@ -228,13 +229,12 @@ def build_contents(answer: BuildAnswer, paper: Paper) -> BuildContents:
     invented = any(line.price_is_invented for line in answer.shopping)
     return BuildContents(
         heading=heading(answer, "Build sheet", answer.date),
-        doubts=tuple(
-            Doubt(capitalised(line.text), "") for line in answer.cautions if _is_for_the_day(line)
-        ),
+        doubts=tuple(Doubt(capitalised(line.text), "") for line in answer.cautions if _is_for_the_day(line)),
         leaves=tuple(
             _leaf(areas, number, answer, paper) for number, areas in enumerate(_shared_out(answer.areas))
         ),
         total=f"{answer.total.text}{STAR if invented else ''}",
+        shared=shared_words(len(answer.areas)),
         prices=PRICES_INVENTED if invented else "",
         hazards=in_columns(hazards, [lines_of(f"{line.name}. {line.text}") for line in hazards], COLUMNS),
         defers=DEFERS,

@@ -124,7 +124,7 @@ def _area_work(decision: AreaDecision, choice: Choice) -> _AreaWork:
         fall_1_in=round(out.fall.one_in, 1),
         fall_direction=out.towards,
         beyond_mm=round(reach_of(judged.way) * MILLI),
-        levels_words=levels_words(job, out),
+        levels_words=levels_words(job, out, judged.cost.take_off.till_depth),
         corners=corner_lines(out.corners, judged.cost.take_off.till_depth),
         mean_dig_mm=round(judged.cost.take_off.dig_depth * MILLI),
         dig_volume=_dig_volume(judged, trail),

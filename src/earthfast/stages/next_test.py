@@ -153,7 +153,7 @@ def next_tests(understanding: Understanding, trail: Trail) -> NextTests:
     lines = [_line(worth, rate, currency, putting_right, steps) for worth in worths]
     lines.sort(key=lambda line: line.trouble - line.saving.value)
     return NextTests(
-        sentence=_sentence(lines, standing, currency),
+        sentence=_sentence(lines, standing, currency, seen=any(stratum.observations for stratum in kept)),
         weighed_by=_weighed_by(understanding),
         currency=currency,
         standing=standing,

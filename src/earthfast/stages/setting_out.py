@@ -93,12 +93,17 @@ def set_out(job: Job, area: Area, way: Way, trail: Trail) -> SetOut:
     return SetOut(towards.value, fall, _corners(area, way, finished, existing))
 
 
-def levels_words(job: Job, out: SetOut) -> str:
-    """What the levels at the corners take for granted, in sentences."""
+def levels_words(job: Job, out: SetOut, left: float) -> str:
+    """What the levels take for granted, in sentences, and where `left` m of soil stays to be tilled in place, to dig no deeper."""
     falls = job.site.falls if job.site else None
     words = [
         f"Levels are from the ground at the middle; the surface falls 1 in {out.fall.one_in:.0f} {out.towards}."
     ]
+    if left > 0.0:
+        words.append(
+            "Dig only as deep as the dig column says: formation is the underside of the layer tilled in place, and the soil "
+            "above it stays."
+        )
     if not (falls and falls.towards):
         words.append(
             f"Assumed: that it falls {out.towards}. If a house stands on that side, turn the fall away from it and set "

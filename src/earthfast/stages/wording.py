@@ -26,6 +26,15 @@ def capitalised(sentence: str) -> str:
     return sentence[:1].upper() + sentence[1:]
 
 
+def shared_words(areas: int) -> str:
+    """Why what is bought for several areas together does not add up from their prices; empty for one."""
+    return (
+        "The areas share deliveries and whole units: their prices apart add up to another sum."
+        if areas > 1
+        else ""
+    )
+
+
 def listed(words: Sequence[str]) -> str:
     """Words as a list in a sentence: 'frost, durability and cracking'."""
     return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
