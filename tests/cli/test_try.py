@@ -152,3 +152,23 @@ def test_text_chart_draws_the_target_and_every_specimen():
     assert all(len(row) == len(drawing[0]) == WIDE + 11 for row in drawing)
     assert sum("wanted" in row for row in drawing) == 1
     assert "".join(drawing).count("▼") == "".join(drawing).count("○") == 1
+
+
+CRUSHED = "age=7 days load=12.6 kN diameter=100 mm height=200 mm soaked=yes"
+
+
+def test_where_lime_goes_in_first_a_specimen_has_to_say_its_lime(run, allotment):
+    before = allotment.read_text(encoding="utf-8")
+    ran = run("try", allotment, "--add", f"dose=6 % {CRUSHED}", "--add", f"dose=6 % lime=0 % {CRUSHED}")
+    assert ran.status == 2
+    assert "--add 1, lime: found nothing" in ran.err
+    assert "'lime=0 %' if there is none" in ran.err
+    assert "--add 2, lime" not in ran.err
+    assert allotment.read_text(encoding="utf-8") == before
+    assert run("try", allotment, "--add", f"dose=6 % lime=3 % {CRUSHED}").status == 0
+    assert 'lime_dose = "3 %"' in allotment.read_text(encoding="utf-8")
+
+
+def test_help_and_steps_show_lime(run, allotment):
+    assert "lime=3 %" in " ".join(run("try", "--help").out.split())
+    assert "lime=3 %" in " ".join(run("try", allotment).out.split())

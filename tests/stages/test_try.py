@@ -365,6 +365,37 @@ def test_the_design_is_asked_first_and_the_job_file_before_it():
     assert not any("1.5 MPa" in line.figure.text for line in typed.assumptions)
 
 
+SOAKED = (
+    'kind = "cube"\nlength = "100 mm"\nage = "28 days"\nsoaked = true\ndose = "6 %"\nfailure_load = "28 kN"\n'
+)
+
+
+def allotment_specimen(lime):
+    text = FERNHILL.read_text(encoding="utf-8")
+    return read_job(f"{text}\n[[trial.specimen]]\n{SOAKED}{lime}")
+
+
+@pytest.mark.parametrize("lime", ["", 'lime_dose = "0 %"\n'])
+def test_specimens_of_another_mix_keep_to_the_design_and_to_its_dose(lime):
+    choice = choose_for(allotment_specimen(lime))
+    answer = try_for(allotment_specimen(lime)).answer
+    built = choice.decisions[0].chosen.line.title
+    assert "lime" in built
+    assert answer.wanted[0].asked_by == "the design"
+    assert f"build {built}, as Choose has it" in answer.headline
+    assert "cement alone" in answer.headline
+    unsaid = [one for one in answer.cautions if "no lime said of specimen 1" in one.text]
+    assert len(unsaid) == (not lime)
+
+
+def test_specimens_of_the_mix_designed_give_the_one_dose_of_choose():
+    job = allotment_specimen('lime_dose = "3 %"\n')
+    answer = try_for(job).answer
+    dose = 100.0 * choose_for(job).decisions[0].chosen.way.build_up.treated.dose
+    assert answer.headline.endswith(f"build with {dose:.3g} %, as Choose has it.")
+    assert dose >= answer.dose.value
+
+
 def test_assumptions_say_which_matters_most():
     effects = [line.effect for line in plan().answer.assumptions if line.effect is not None]
     assert len(effects) >= 2

@@ -13,6 +13,7 @@ from earthfast.job import (
     Dimension,
     JobNotSaved,
     JobProblems,
+    LoadedJob,
     QuantityError,
     SpecimenEntry,
     SpecimenKind,
@@ -23,6 +24,7 @@ from earthfast.job import (
     with_specimens,
 )
 from earthfast.job.problems import problems_of
+from earthfast.stages.try_ import asks_for_lime
 
 KEY = re.compile(r"(?:^|[\s,;])([A-Za-z_]+)\s*=\s*")
 SHORT = {
@@ -42,7 +44,11 @@ SHORT = {
 SIZES = {"length", "width", "height", "diameter", "span"}
 PRESSED = {"failure_load", "hung_mass", "strength"}
 YES_NO = {"yes": True, "true": True, "no": False, "false": False}
-EXAMPLE = "dose=6 % age=7 days load=12.6 kN diameter=100 mm height=200 mm soaked=yes"
+UNSAID_LIME = (
+    "lime: found nothing, and this job is planned with lime before the cement; accepted: the share mixed in, such as "
+    "'lime=3 %', or 'lime=0 %' if there is none"
+)
+EXAMPLE = "dose=6 % lime=3 % age=7 days load=12.6 kN diameter=100 mm height=200 mm soaked=yes"
 
 
 class NotAddedError(click.ClickException):
@@ -77,6 +83,7 @@ def add_specimens(path: Path, typed: Sequence[str]) -> str:
     if reasons:
         raise NotAddedError(reasons, typed)
     loaded = load_job(path)
+    _refuse_unsaid_lime(loaded, entries, typed)
     before = len(loaded.job.trial.specimens) if loaded.job.trial else 0
     try:
         save_job(path, with_specimens(loaded.text, entries), read_as=loaded.text)
@@ -86,6 +93,13 @@ def add_specimens(path: Path, typed: Sequence[str]) -> str:
         raise NotAddedError([str(problem)], typed) from None
     count = f"specimen {before + 1}" if len(entries) == 1 else f"{len(entries)} specimens"
     return f"Wrote {count} into {path}; the file before is {previous_version(path)}."
+
+
+def _refuse_unsaid_lime(loaded: LoadedJob, entries: Sequence[SpecimenEntry], typed: Sequence[str]) -> None:
+    """Where lime goes in before the cement, a specimen without a word on lime could be of either mix."""
+    unsaid = [number for number, entry in enumerate(entries, start=1) if entry.lime_dose is None]
+    if unsaid and asks_for_lime(loaded):
+        raise NotAddedError([f"--add {number}, {UNSAID_LIME}" for number in unsaid], typed)
 
 
 def _as_typed(problem: str, before: int) -> str:

@@ -17,8 +17,9 @@ from earthfast.cli.asking import job_argument, json_switch, print_json, sheet_en
     "typed",
     multiple=True,
     metavar="RESULT",
-    help="Write a specimen into the job file first, as 'dose=6 % age=7 days load=12.6 kN diameter=100 mm "
-    "height=200 mm soaked=yes'. May be given several times. The file before is kept beside it.",
+    help="Write a specimen into the job file first, as 'dose=6 % lime=3 % age=7 days load=12.6 kN diameter=100 mm "
+    "height=200 mm soaked=yes'; lime=0 % if there is none. May be given several times. The file before is kept "
+    "beside it.",
 )
 @click.option("--confidence", metavar="SHARE", help="Chance wanted of reaching the strength, as '90 %'.")
 @click.option(

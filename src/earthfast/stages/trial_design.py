@@ -27,14 +27,30 @@ class DesignNeed:
     way : the way as judged.
     course : its treated course.
     is_chosen : whether Choose would build it.
-    is_beside_another : whether Choose would treat the soil in another way.
+    beside : ways Choose would build where it treats the soil in another way; empty where it does not.
     """
 
     areas: tuple[str, ...]
     way: JudgedWay
     course: Course
     is_chosen: bool
-    is_beside_another: bool
+    beside: tuple[JudgedWay, ...]
+
+    @property
+    def is_beside_another(self) -> bool:
+        """Whether Choose would treat the soil in another way."""
+        return bool(self.beside)
+
+    @property
+    def beside_words(self) -> str:
+        """What Choose would build in its place."""
+        return _listed([way.line.title for way in self.beside])
+
+    @property
+    def wants_lime(self) -> bool:
+        """Whether what Choose would build, or else the way itself, has lime before its cement."""
+        courses = [way.way.build_up.treated for way in self.beside or (self.way,)]
+        return any(course is not None and course.lime_dose > 0.0 for course in courses)
 
     @property
     def passes(self) -> bool:
@@ -63,7 +79,7 @@ def design_need(choice: Choice, method: Method | None) -> DesignNeed | None:
             way,
             treated,
             is_chosen=_is_chosen(way, one),
-            is_beside_another=not _is_chosen(way, one) and _uses_binder(choice),
+            beside=() if _is_chosen(way, one) else _treated_instead(choice),
         )
         for one in choice.decisions
         for way in one.ways
@@ -79,8 +95,10 @@ def _areas_of(way: JudgedWay, decision: AreaDecision, choice: Choice) -> tuple[s
     return (decision.area.entry.name, *(same if _is_chosen(way, decision) else ()))
 
 
-def _uses_binder(choice: Choice) -> bool:
-    return any(one.chosen is not None and one.chosen.way.build_up.treated for one in choice.decisions)
+def _treated_instead(choice: Choice) -> tuple[JudgedWay, ...]:
+    """The ways with treated soil that Choose would build, each once."""
+    chosen = (one.chosen for one in choice.decisions if one.chosen is not None)
+    return tuple({way.line.title: way for way in chosen if way.way.build_up.treated is not None}.values())
 
 
 def _is_chosen(way: JudgedWay, decision: AreaDecision) -> bool:
@@ -120,7 +138,7 @@ def _instead(choice: Choice) -> str:
     if not chosen:
         return "Choose finds no way that passes."
     built = _listed([f"{way.line.title} on the {area} for {way.line.price.text}" for way, area in chosen])
-    if _uses_binder(choice):
+    if _treated_instead(choice):
         return f"Choose would build {built}; the specimens or the binder of this job speak for another way."
     return f"Choose would build {built}; that uses no binder and needs no trial."
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from earthfast.checks import Method
 from earthfast.estimate import Caution, CautionCode
 from earthfast.job import BinderKind
 from earthfast.mixes import DoseAnswer, MixState, strength_band
@@ -15,12 +16,13 @@ from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.trial_case import Case
 from earthfast.stages.trial_curves import MEAN
 from earthfast.stages.trial_design import DesignNeed
-from earthfast.stages.trial_target import Spot
+from earthfast.stages.trial_target import Asked, Spot
 from earthfast.stages.trials import beyond_trials
 
 PERCENT, MEGA = 100.0, 1e6
 SAID_DOSE = 0.06  # dose that stands for others before there are specimens
 SUSPECTED = 0.5  # chance from which organic retardation is said aloud
+MIXES = {Method.CEMENT: "cement alone", Method.LIME_CEMENT: "cement after lime"}
 PASTE = (
     "the specimens lag behind what such a soil reaches: organic matter may be holding the cement back. "
     "Test the paste pH: stir ten parts of soil and one of cement by mass to a paste with water and read its pH after a "
@@ -47,6 +49,7 @@ def trial_cautions(
         found.append(Caution(CautionCode.STOP_AND_ASK, f"{stop.reason}: {stop.remedy}", stop.rule.value))
     if retardation is not None and retardation.value > SUSPECTED * PERCENT:
         found.append(Caution(CautionCode.MODEL_DISAGREES, PASTE, "trial", "from_memory, pH 12.1 of a paste"))
+    found += _lime_not_said(case)
     kind = case.loaded.job.binder.kind if case.loaded.job.binder else None
     if kind is BinderKind.LIME:
         text = f"the strength of lime alone is not known here; this goes by the way to {asked.method.value}"
@@ -57,6 +60,18 @@ def trial_cautions(
     return tuple(found)
 
 
+def _lime_not_said(case: Case) -> tuple[Caution, ...]:
+    """Specimens that do not say whether they have lime, where lime is to go in before the cement."""
+    unsaid = [one.name for one in case.fitted.trial.specimens if one.specimen and one.entry.lime_dose is None]
+    if not unsaid or case.asked.design is None or not case.asked.design.wants_lime:
+        return ()
+    text = (
+        f"no lime said of {'specimen' if len(unsaid) == 1 else 'specimens'} {', '.join(unsaid)}: taken as none, so "
+        f"speaking for {MIXES[Method.CEMENT]}. Say lime_dose, 0 % where there is none"
+    )
+    return (Caution(CautionCode.OUTSIDE_VALIDITY, text, "trial.specimen.lime_dose", "earthfast_proposal"),)
+
+
 def trial_headline(case: Case, wanted: DoseAnswer, chance: Figure | None, used: int, planned: int) -> str:
     """The answer in one sentence."""
     asked = case.asked
@@ -65,15 +80,33 @@ def trial_headline(case: Case, wanted: DoseAnswer, chance: Figure | None, used: 
         return f"{_plan_words(asked.design, planned)} {_known_before(case)}"
     spot = asked.governs.spot.value
     if wanted.is_reached:
-        words = f"{digits(wanted.dose * PERCENT)} % gives {spot} {target} with a chance of {sure}"
+        words = f"{digits(wanted.dose * PERCENT)} %{_of_what(asked)} gives {spot} {target} with a chance of {sure}"
         if wanted.dose > case.fitted.after.highest_dose:
             words += f", extrapolated beyond the {case.fitted.after.highest_dose * PERCENT:.3g} % tried"
     else:
         words = f"No dose up to 20 % gives {spot} {target} with a chance of {sure}"
     if chance is None:
-        return f"{words}."
+        return f"{words}{_built_with(asked, wanted)}."
     present = (asked.present_dose or 0.0) * PERCENT
     return f"{words}; the present {present:.3g} % does with {chance.as_chance}: {present_verdict(case, chance).words}."
+
+
+def _of_what(asked: Asked) -> str:
+    """Which mix a dose is told of, where Choose would build with another."""
+    beside = asked.design is not None and not asked.design.passes and asked.design.is_beside_another
+    return f" of {MIXES[asked.method]}" if beside else ""
+
+
+def _built_with(asked: Asked, wanted: DoseAnswer) -> str:
+    """The one dose to build with, as Choose has it once it knows the specimens; empty where no way passes."""
+    design, designed = asked.design, asked.design_dose
+    if design is not None and not design.passes and design.is_beside_another:
+        return f", which fails other checks; build {design.beside_words}, as Choose has it"
+    if designed is None or not wanted.is_reached:
+        return ""
+    if designed >= wanted.dose:
+        return f"; build with {designed * PERCENT:.3g} %, as Choose has it"
+    return f"; build with that, more than the {designed * PERCENT:.3g} % of Choose"
 
 
 def _plan_words(design: DesignNeed | None, planned: int) -> str:
@@ -128,6 +161,13 @@ def trial_says(case: Case, wanted: DoseAnswer, retardation: Figure | None, mean_
 def _dose_against_design(case: Case, wanted: DoseAnswer) -> tuple[str, ...]:
     """Which of two doses to build with: the one for the strength, or the one Choose asks."""
     design, designed = case.asked.design, case.asked.design_dose
+    if design is not None and not design.passes and design.is_beside_another:
+        return (
+            (
+                f"Strength is not all: no dose of {MIXES[case.asked.method]} passes every check of Choose. Build "
+                f"{design.beside_words}."
+            ),
+        )
     if design is not None and not design.passes:
         return (
             "Strength is not all: no dose within reach makes treated soil pass every check of Choose, so none is called enough.",

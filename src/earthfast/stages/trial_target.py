@@ -205,16 +205,17 @@ def asked_of(
 def _strengths(
     choice: Choice, need: DesignNeed | None, confidence: float | None, trail: Trail
 ) -> tuple[StrengthAsked, ...]:
-    """What the job file asks, else a design that passes, else what is usual; another follows for comparison."""
+    """What the job file asks, else a design with treated soil that passes, else what is usual; another to compare with."""
     typed = choice.understanding.loaded.job.trial
     asked: list[Callable[[float | None], StrengthAsked]] = []
     if typed and typed.target_strength:
         asked.append(partial(_of_the_job, typed.target_strength.centre, trail))
-    if need is not None and need.passes:
+    by_design = need is not None and (need.passes or need.is_beside_another)
+    if need is not None and by_design:
         asked.append(partial(_of_the_design, need, choice, trail))
     if len(asked) < COMPARED:
         asked.append(partial(_usual, trail))
-    if need is not None and not need.passes and len(asked) < COMPARED:
+    if need is not None and not by_design and len(asked) < COMPARED:
         asked.append(partial(_of_the_design, need, choice, trail))
     first, *others = asked
     return (first(confidence), *(one(None) for one in others))
@@ -231,7 +232,12 @@ def _of_the_design(need: DesignNeed, choice: Choice, trail: Trail, confidence: f
     missing = need.check.target
     words = f"the design puts up with a {missing * PERCENT:.3g} % chance of missing it; ask otherwise with --confidence"
     sure = _sure(trail, "design_confidence", confidence, 1.0 - missing, words)
-    because = need.check.governed_by + ("" if need.passes else "; no dose passes every check")
+    failing = (
+        "; no dose of this way passes every check"
+        if need.is_beside_another
+        else "; no dose passes every check"
+    )
+    because = need.check.governed_by + ("" if need.passes else failing)
     return StrengthAsked(AskedBy.DESIGN, because, need.strength(choice), Spot.WEAKEST, sure)
 
 

@@ -11,7 +11,7 @@ from scipy.constants import day
 from earthfast import __version__
 from earthfast.estimate import Caution, Meaning, Origin, Trail
 from earthfast.ground import StratumDraws
-from earthfast.job import LoadedJob
+from earthfast.job import BinderKind, LoadedJob
 from earthfast.mixes import (
     REFERENCE_AGE,
     DoseAnswer,
@@ -85,6 +85,15 @@ def try_on(choice: Choice, confidence: float | None = None) -> Tried:
     seen = enter_specimens(fitted, trail)
     case = Case(understanding.loaded, asked, fitted, trail, (*asked.inputs, *seen))
     return Tried(trail, _answer(case, choice))
+
+
+def asks_for_lime(loaded: LoadedJob) -> bool:
+    """Whether a specimen of this job has to say how much lime it has: some is to go in before the cement."""
+    kind = loaded.job.binder.kind if loaded.job.binder else None
+    if kind is not None:
+        return kind is BinderKind.LIME_CEMENT
+    need = design_need(choose_for(loaded), method_of(loaded.job, trial_of(loaded.job)))
+    return need is not None and need.wants_lime
 
 
 @dataclass(frozen=True, slots=True)
