@@ -94,7 +94,7 @@ def set_out(job: Job, area: Area, way: Way, trail: Trail) -> SetOut:
 
 
 def levels_words(job: Job, out: SetOut, left: float) -> str:
-    """What the levels take for granted, in sentences, and where `left` m of soil stays to be tilled in place, to dig no deeper."""
+    """What the levels take for granted, and to dig no deeper where `left` m of soil stays to be tilled in place."""
     falls = job.site.falls if job.site else None
     words = [
         f"Levels are from the ground at the middle; the surface falls 1 in {out.fall.one_in:.0f} {out.towards}."

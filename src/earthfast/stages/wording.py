@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from earthfast.checks import BuildUp, CheckName, Course, Material, Method, Way
 from earthfast.mixes import DoseQuantities
-from earthfast.stages.answers import CourseLine
+from earthfast.stages.answers import CheckLine, CourseLine
 from earthfast.stages.showing import digits
 
 MILLI, PERCENT = 1000.0, 100.0
