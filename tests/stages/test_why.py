@@ -12,6 +12,7 @@ import pytest
 from earthfast.estimate import Origin
 from earthfast.job import JobProblems, load_job
 from earthfast.stages import traceable, traced_answer, why_figure
+from earthfast.stages.choose import choose_for
 
 JOBS = ("fernhill-allotments", "marl-lane-hall")
 # what a reader cannot work by hand: solvers, bills and searches, which say so in their notes
@@ -63,6 +64,34 @@ def test_every_figure_is_the_relation_of_the_inputs_it_lists(known):
 def test_what_is_not_worked_by_hand_is_the_work_of_a_machine(known):
     derived = [one for one in known.trail.figures.values() if one.origin is Origin.DERIVED and one.method]
     assert {one.method.name for one in derived if not one.parameters} <= BY_MACHINE
+
+
+@pytest.fixture(scope="module", params=JOBS)
+def all_judged(request):
+    """Every way of every area of a demonstration, the one chosen or not, with the trail that records it."""
+    choice = choose_for(load_job(demonstration(request.param)))
+    return [(decision.area.trail, way) for decision in choice.decisions for way in decision.ways]
+
+
+def inputs_of(trail, way, ending):
+    total = trail.figures[f"{trail.prefix}{way.line.key}.{ending}"]
+    return total, {key.rsplit(".", 1)[1]: trail.figures[key] for key in total.inputs}
+
+
+def test_rows_listed_under_carbon_add_up_to_it(all_judged):
+    for trail, way in all_judged:
+        total, rows = inputs_of(trail, way, "carbon")
+        for end in ("low", "centre", "high"):
+            assert sum(getattr(row, end) for row in rows.values()) == pytest.approx(getattr(total, end))
+
+
+def test_rows_listed_under_price_with_contingency_then_tax_come_to_it(all_judged):
+    for trail, way in all_judged:
+        total, inputs = inputs_of(trail, way, "price")
+        shares = [inputs.pop(name).centre for name in ("contingency", "tax") if name in inputs]
+        for end in ("low", "centre", "high"):
+            net = sum(getattr(row, end) for row in inputs.values())
+            assert net * math.prod(1.0 + share for share in shares) == pytest.approx(getattr(total, end))
 
 
 def printed(known, ending):

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from earthfast.checks import CHECKS, CheckName, CheckResult, Way, any_chance, record_chance
 from earthfast.estimate import Band, Meaning, Origin, Quantity, Trail
 from earthfast.mixes import DoseQuantities, dose_quantities
-from earthfast.sources import SourceNote, Status
+from earthfast.sources import SourceNote, Status, source_note
 from earthfast.stages.answers import AnyFailure, CheckLine, Figure, WayLine
 from earthfast.stages.costing import WayCost
 from earthfast.stages.showing import figure
@@ -27,6 +27,10 @@ from earthfast.stages.wording import (
 from earthfast.works import Bill, bill_for, carbon_bill, labour_for, take_off
 
 TONNE = 1000.0
+FUEL_SOURCES = (
+    source_note("uk_ghg_factors_2025, fuels [S]"),
+    source_note("earthfast_proposal, hourly use of fuel [P]"),
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -176,6 +180,19 @@ def record_rows(bill: Bill, steps: Trail) -> list[Quantity]:
     ]
 
 
+def record_shares(bill: Bill, steps: Trail) -> list[Quantity]:
+    """Record what is added to the rows of a bill: contingency, then tax."""
+    shares = (
+        ("contingency", "Contingency, on the sum of the rows", bill.contingency),
+        ("tax", "Tax, on the sum with its contingency", bill.tax),
+    )
+    return [
+        steps.enter(f"price.{key}", Meaning(label, "-", "%"), share, Origin.GIVEN, f"prices.{key} of the job")
+        for key, label, share in shares
+        if share > 0.0
+    ]
+
+
 def record_price(cost: WayCost, steps: Trail) -> Quantity:
     """Record what a way costs."""
     total = cost.bill.total
@@ -183,14 +200,14 @@ def record_price(cost: WayCost, steps: Trail) -> Quantity:
         "price",
         Meaning("Price", cost.bill.currency, cost.bill.currency),
         total.usual,
-        record_rows(cost.bill, steps),
+        [*record_rows(cost.bill, steps), *record_shares(cost.bill, steps)],
         bill_for,
         Band(total.low, total.usual, total.high),
     )
 
 
 def record_carbon(cost: WayCost, steps: Trail) -> Quantity:
-    """Record a carbon bill, row by row."""
+    """Record a carbon bill, row by row, the fuel of the plant last."""
     rows = [
         steps.enter(
             f"carbon.{number}",
@@ -207,6 +224,8 @@ def record_carbon(cost: WayCost, steps: Trail) -> Quantity:
         )
         for number, line in enumerate(cost.carbon.lines, start=1)
     ]
+    if cost.carbon.fuel > 0.0:
+        rows.append(_record_fuel(cost.carbon.fuel, steps))
     total = cost.carbon.total
     return steps.conclude(
         "carbon",
@@ -215,6 +234,17 @@ def record_carbon(cost: WayCost, steps: Trail) -> Quantity:
         rows,
         carbon_bill,
         Band(total.low, total.usual, total.high),
+    )
+
+
+def _record_fuel(fuel: float, steps: Trail) -> Quantity:
+    return steps.enter(
+        "carbon.fuel",
+        Meaning("Fuel of the machines on the site", "kg CO2e", "kg CO2e"),
+        fuel,
+        Origin.ASSUMED,
+        "hours that machines run, by what they burn in an hour",
+        FUEL_SOURCES,
     )
 
 

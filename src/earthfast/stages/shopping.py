@@ -10,7 +10,7 @@ from earthfast.estimate import Band, Meaning, Trail
 from earthfast.sources import Status
 from earthfast.stages.answers import Figure, ShoppingLine
 from earthfast.stages.costing import Costing, WayCost
-from earthfast.stages.judged import record_rows
+from earthfast.stages.judged import record_rows, record_shares
 from earthfast.stages.pricing import OWNED
 from earthfast.stages.showing import NOTHING, digits, figure
 from earthfast.stages.wording import capitalised
@@ -65,7 +65,7 @@ def shopping_of(costs: Sequence[WayCost], costing: Costing, trail: Trail) -> tup
         "total",
         Meaning("Price of everything together", bill.currency, bill.currency),
         total.usual,
-        rows,
+        [*rows, *record_shares(bill, steps)],
         bill_for,
         Band(total.low, total.usual, total.high),
     )
