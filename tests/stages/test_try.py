@@ -573,3 +573,15 @@ def test_a_night_in_water_counts_as_soaked_and_is_shown_as_a_bound():
     assert (line.soaked, line.known_as) == ("soaked", "at least")
     assert "stronger than about 0.3 MPa" in line.remark
     assert line.said(line.strength_mpa) == "over 0.30 MPa"
+
+
+@pytest.mark.parametrize(
+    ("kind", "told"), [("lime then cement", "rest of the water"), ("cement", "cement dry")]
+)
+def test_steps_tell_one_way_of_mixing(kind, told):
+    text = FERNHILL.read_text(encoding="utf-8") + f'\n[binder]\nkind = "{kind}"\n'
+    for setup in try_for(read_job(text)).answer.plan.setups:
+        mixing = [step for step in setup.steps if "the water" in step and "cement" in step]
+        dry, later = ("dry with the cement", "cement dry"), "rest of the water"
+        assert any(later in step for step in setup.steps) == (told == later)
+        assert any(words in step for step in mixing for words in dry) == (told != later)

@@ -77,7 +77,7 @@ class Bench:
     def steps(self, mould: Round, *, with_lime: bool) -> tuple[str, ...]:
         """What to do, in order."""
         rows: tuple[StepRow, ...] = read_table("trial_steps", StepRow).rows
-        benches = {self.name, f"{self.name}, lime first"} if with_lime else {self.name}
+        benches = {self.name, f"{self.name}, {'lime first' if with_lime else 'cement alone'}"}
         sizes = {"stones": f"{mould.diameter * MILLI / STONES_TO_MOULD:.0f} mm"}
         return tuple(row.step.format(**sizes) for row in rows if row.bench in benches)
 
