@@ -154,23 +154,24 @@ class Pressing:
 
     def pressure(self) -> Quantity:
         """Pressure of the load on its bed at its usual value."""
-        return self.steps.enter(
-            "pressure",
-            Meaning("Pressure of the load on its bed, at its usual value", "Pa", "kPa"),
-            self.worst.of(lambda act: act.pressure),
-            Origin.DERIVED,
-            f"{self.worst.usual[0].words}: force over the area that reaches the bed",
-            (source_note("common_practice, 45 degrees through a slab [CP]"),),
-        )
+        meaning = Meaning("Pressure of the load on its bed, at its usual value", "Pa", "kPa")
+        values = self.worst.of(lambda act: act.pressure)
+        return self._on_bed("pressure", meaning, values, "force over the area that reaches the bed")
 
     def radius(self) -> Quantity:
         """Radius over which the load reaches its bed."""
+        meaning = Meaning("Radius over which the load reaches its bed", "m", "mm")
+        values = self.worst.of(lambda act: act.radius)
+        return self._on_bed("radius", meaning, values, "a circle of the same area")
+
+    def _on_bed(self, key: str, meaning: Meaning, values: Floats, because: str) -> Quantity:
+        """Enter how the load reaches its bed, spread through the paving."""
         return self.steps.enter(
-            "radius",
-            Meaning("Radius over which the load reaches its bed", "m", "mm"),
-            self.worst.of(lambda act: act.radius),
+            key,
+            meaning,
+            values,
             Origin.DERIVED,
-            f"{self.worst.usual[0].words}: a circle of the same area",
+            f"{self.worst.usual[0].words}: {because}",
             (source_note("common_practice, 45 degrees through a slab [CP]"),),
         )
 

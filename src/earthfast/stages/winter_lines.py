@@ -68,7 +68,7 @@ def winter_lines(
     areas: Sequence[tuple[Area, Sequence[JudgedWay]]], warmest_day: int
 ) -> tuple[tuple[WinterLine, ...], ...]:
     """One line a way shown, for each area; the heat flow of all is worked out in one run."""
-    shown = [_shown(way, area) for area, ways in areas for way in ways]
+    shown = [one for area, ways in areas for one in _shown(ways, area)]
     followed, history = _followed([one.case for one in shown])
     lines = iter(
         _line(one, _Winters(followed[place], history, place), warmest_day) for place, one in enumerate(shown)
@@ -76,10 +76,9 @@ def winter_lines(
     return tuple(tuple(islice(lines, len(ways))) for _, ways in areas)
 
 
-def _shown(way: JudgedWay, area: Area) -> _Shown:
-    few = area.setting.first(min(DRAWS, area.setting.draws.count))
-    case = next(few.batches((way.way,), Trail(recording=False))).case
-    return _Shown(way, case, area.trail)
+def _shown(ways: Sequence[JudgedWay], area: Area) -> list[_Shown]:
+    few, silent = area.setting.first(min(DRAWS, area.setting.draws.count)), Trail(recording=False)
+    return [_Shown(way, next(few.batches((way.way,), silent)).case, area.trail) for way in ways]
 
 
 def _line(one: _Shown, winters: _Winters, warmest_day: int) -> WinterLine:
