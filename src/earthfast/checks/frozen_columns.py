@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -115,15 +115,26 @@ def _tables_of(case: Case) -> _Tables:
     return case.once("frost tables", work)
 
 
-def prepare_frost(cases: Sequence[Case]) -> None:
-    """Work out the tables of every build-up on each ground in one run of the solver."""
+def prepare_frost(soon: Sequence[Case], later: Sequence[Case]) -> None:
+    """Work out the tables of build-ups in one run of the solver for each ground, and put off those of others."""
+    for sample, factor, soil, columns in _by_ground(soon):
+        _work_out(_keys(columns, sample, factor, soil), sample)
+    for sample, factor, soil, columns in _by_ground(later):
+        keys = _keys(columns, sample, factor, soil)
+        _PUT_OFF.setdefault(keys[0][1:], {}).update(dict.fromkeys(keys))
+
+
+def _by_ground(
+    cases: Sequence[Case],
+) -> Iterator[tuple[WinterSample, float, ThermalProperties, Floats]]:
+    """Winters, surface factor, ground and build-ups that go together."""
     by_ground: dict[ThermalProperties, list[Case]] = {}
     for case in cases:
         by_ground.setdefault(ground_under(case), []).append(case)
     for soil, standing in by_ground.items():
-        first = standing[0]
+        winters = standing[0].winters
         columns = np.array([column_of(way.build_up) for case in standing for way in case.ways])
-        frost_tables(np.unique(columns, axis=0), first.winters.sample, first.winters.usual_factor, soil)
+        yield winters.sample, winters.usual_factor, soil, np.unique(columns, axis=0)
 
 
 def share_of_winters_below(case: Case, depth: Floats, depth_factor: FloatLike) -> Floats:
@@ -184,19 +195,34 @@ def frost_tables(
     """Roots of the air index at the nodes, and depth, treated and ground gradient, shape (3, columns, nodes)."""
     if not sample.node_index.size:
         return np.array([0.0, 1.0]), np.zeros((3, len(columns), 2))
-    keys = [(tuple(column), sample.key, surface_factor, soil) for column in columns.tolist()]
-    if len(_KNOWN) > MOST_KNOWN:
-        _KNOWN.clear()
-    new = [key for key in dict.fromkeys(keys) if key not in _KNOWN]
-    if new:
-        worked_out = _at_nodes(np.array([key[0] for key in new]), sample, surface_factor, soil)
-        _KNOWN.update({key: worked_out[:, row] for row, key in enumerate(new)})
+    keys = _keys(columns, sample, surface_factor, soil)
+    if any(key not in _KNOWN for key in keys):
+        _work_out([*keys, *_PUT_OFF.pop(keys[0][1:], ())], sample)
     nodes = np.concatenate([[0.0], np.sqrt(sample.node_index)])
     return nodes, np.stack([_KNOWN[key] for key in keys], axis=1)
 
 
+_Under = tuple[str, float, ThermalProperties]
 _Key = tuple[tuple[float, ...], str, float, ThermalProperties]
 _KNOWN: dict[_Key, Floats] = {}
+_PUT_OFF: dict[_Under, dict[_Key, None]] = {}  # to be worked out with the next build-up that is asked for
+
+
+def _keys(
+    columns: Floats, sample: WinterSample, surface_factor: float, soil: ThermalProperties
+) -> list[_Key]:
+    return [(tuple(column), sample.key, surface_factor, soil) for column in columns.tolist()]
+
+
+def _work_out(keys: Sequence[_Key], sample: WinterSample) -> None:
+    """Tables of those not known yet, which share winters, surface factor and ground."""
+    if len(_KNOWN) > MOST_KNOWN:
+        _KNOWN.clear()
+    new = list(dict.fromkeys(key for key in keys if key not in _KNOWN))
+    if new and sample.node_index.size:
+        _, _, surface_factor, soil = new[0]
+        worked_out = _at_nodes(np.array([key[0] for key in new]), sample, surface_factor, soil)
+        _KNOWN.update({key: worked_out[:, row] for row, key in enumerate(new)})
 
 
 def _at_nodes(

@@ -43,12 +43,15 @@ class Axis:
         return np.asarray(scale[:, None] * vandermonde.T)
 
     def basis(self, values: Floats) -> Floats:
-        """The polynomials at each value, shape (..., polynomials)."""
+        """The polynomials at each value, shape (..., polynomials, values): values side by side, as sums over them run fastest."""
         if self.count == 1:
-            return np.ones((*values.shape, 1))
+            return np.ones((*values.shape[:-1], 1, values.shape[-1]))
         middle, half = 0.5 * (self.low + self.high), 0.5 * (self.high - self.low)
         unit = np.clip((values - middle) / half, -1.0, 1.0)
-        return np.asarray(np.polynomial.chebyshev.chebvander(unit, self.count - 1), dtype=np.float64)
+        polynomials: Floats = np.asarray(
+            np.polynomial.chebyshev.chebvander(unit, self.count - 1), dtype=np.float64
+        )
+        return np.moveaxis(polynomials, -1, -2)
 
 
 @lru_cache(maxsize=1024)  # so that the nodes and the fit of an axis are worked out once
@@ -72,10 +75,10 @@ def interpolated(found: Floats, first: Floats, second: Floats) -> Floats:
     Parameters
     ----------
     found : (rows, n1, n2), coefficients.
-    first, second : (rows, points, n1) and (rows, points, n2), bases of the points.
+    first, second : (rows, n1, points) and (rows, n2, points), bases of the points.
 
     Returns
     -------
     values : (rows, points).
     """
-    return np.asarray(np.einsum("rpj,rpj->rp", first @ found, second))
+    return np.asarray(np.einsum("rjp,rjp->rp", found.swapaxes(1, 2) @ first, second))

@@ -26,7 +26,7 @@ class CheckName(StrEnum):
 
 
 Judge = Callable[[Case, Trail], CheckResult]
-Prepare = Callable[[Sequence[Case]], None]
+Prepare = Callable[[Sequence[Case], Sequence[Case]], None]
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,8 @@ class Check:
     question : the plain question it answers.
     falls : ends the sentence 'it falls because ...'.
     judge : the function that judges a batch of ways.
-    prepare : works out for many cases at once what `judge` would else work out batch by batch.
+    prepare : works out for many cases at once what `judge` would else work out batch by batch, and puts off what a
+        second lot of cases may ask until one of them does.
     """
 
     name: CheckName

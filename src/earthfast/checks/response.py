@@ -115,7 +115,7 @@ class Spreading:
     Attributes
     ----------
     courses : one for each way.
-    first, second : polynomials of ln of each course's modulus over the ground's, (ways, draws, polynomials).
+    first, second : polynomials of ln of each course's modulus over the ground's, (ways, polynomials, draws).
     """
 
     courses: tuple[Courses, ...]
@@ -148,7 +148,7 @@ def _at_thickness(
     axes = _thickness_axes(materials, thickness)
     table = _table(materials, axes, circles)[tuple(Seen).index(seen)]
     for axis, one in zip(axes, thickness, strict=True):
-        table = np.tensordot(axis.basis(np.log(np.array([one])))[0], table, axes=1)
+        table = np.tensordot(axis.basis(np.log(np.array([one])))[:, 0], table, axes=1)
     return np.asarray(table)
 
 

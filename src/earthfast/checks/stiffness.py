@@ -195,7 +195,7 @@ def spreading(
     def basis(place: int) -> Floats:
         course = (moduli.upper, moduli.lower)[place]
         found = axes[place].basis(np.log(course.values / moduli.ground.values))
-        return np.broadcast_to(found, (*case.shape, found.shape[-1]))
+        return np.broadcast_to(found, (case.shape[0], *found.shape[-2:]))
 
     state = f"{support.key}, {bound.value}" if courses[0].is_bound_soil else support.key
     first, second = (case.once(f"{state}, course {place}", partial(basis, place)) for place in (0, 1))

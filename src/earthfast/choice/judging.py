@@ -47,12 +47,13 @@ class Judgement:
         return np.asarray(np.all(met, axis=0))
 
 
-def prepare(ways: tuple[Way, ...], setting: Setting) -> None:
-    """Let checks work out in one go what all these ways will ask of them."""
-    cases = [batch.case for batch in setting.batches(ways, Trail(recording=False))]
+def prepare(soon: tuple[Way, ...], later: tuple[Way, ...], setting: Setting) -> None:
+    """Let checks work out in one go what some ways will ask of them; what others ask waits until one of them does."""
+    silent = Trail(recording=False)
+    now, put_off = ([batch.case for batch in setting.batches(ways, silent)] for ways in (soon, later))
     for one in CHECKS.values():
         if one.prepare is not None:
-            one.prepare(cases)
+            one.prepare(now, put_off)
 
 
 def judge(ways: Sequence[Way], setting: Setting) -> Judgement:

@@ -236,7 +236,7 @@ def ways_in_question(
     )
     places = tuple(dict.fromkeys((standing.place, *(looked[i] for i in turned))))[:MOST_WAYS]
     ways = tuple(candidates[i].way for i in places)
-    prepare(ways, setting)
+    prepare(ways, (), setting)
     met = [setting.with_grounds_in(generator.permutation(setting.draws.count)) for _ in range(REPEATS)]
     fails = np.concatenate([_fails(ways, one) for one in met], axis=2)
     prices = np.array([candidates[i].merit.price for i in places])

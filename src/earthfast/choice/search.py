@@ -12,7 +12,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from earthfast.checks import CheckName, Method, Way
+from earthfast.checks import CheckName, Method, Way, column_of
 from earthfast.choice.judging import judge, judge_until, prepare
 from earthfast.choice.setting import Setting
 from earthfast.estimate import Floats
@@ -20,6 +20,8 @@ from earthfast.estimate import Floats
 FIRST_LOOK = 256
 SLACK = 4.0  # standard errors
 BATCH, MOST_AT_ONCE = 4, 64
+CONFIRMED = 2  # ways judged on all draws at a time: the first of them mostly passes
+FORESEEN = 12  # build-ups of a method, as many as its first two batches may hold
 
 Flags = npt.NDArray[np.bool_]
 
@@ -113,8 +115,8 @@ def find_ways(
 ) -> Found:
     """Search the candidates for the best of each method and for the fronts."""
     verdicts = _Verdicts(candidates, setting, targets)
-    prepare(verdicts.ways, verdicts.few)
     cost = weighted_cost(candidates, weights)
+    verdicts.foresee(cost)
     best, nearest = [], []
     for method in dict.fromkeys(candidate.way.method for candidate in candidates):
         places = _in_order(candidates, cost, method)
@@ -133,7 +135,7 @@ def standing_choice(
 ) -> Standing:
     """What is chosen as things are known, the same as heads the best ways that find_ways finds."""
     verdicts = _Verdicts(candidates, setting, targets)
-    prepare(verdicts.ways, verdicts.few)
+    verdicts.foresee(cost)
     order = sorted(range(len(candidates)), key=lambda place: (cost[place], place))
     found = verdicts.first_of(order)
     return Standing(verdicts.nearest_of(order), False) if found is None else Standing(found, True)
@@ -169,6 +171,18 @@ class _Verdicts:
         self.passes: dict[int, bool] = {}
         self.least_excess: dict[int, float] = {}
 
+    def foresee(self, cost: Floats) -> None:
+        """Work out in one go what the first build-ups of each method will ask, and put off the others."""
+        first: dict[Method, set[tuple[float, ...]]] = {method: set() for method in Method}
+        soon, later = list[Way](), list[Way]()
+        for place in np.argsort(cost, kind="stable").tolist():
+            way = self.ways[place]
+            column, known = column_of(way.build_up), first[way.method]
+            if len(known) < FORESEEN:
+                known.add(column)
+            (soon if column in known else later).append(way)
+        prepare(tuple(soon), tuple(later), self.few)
+
     def look(self, places: Iterable[int]) -> None:
         """Judge the ways not looked at yet on few draws."""
         new = [place for place in places if place not in self.may_pass]
@@ -195,9 +209,10 @@ class _Verdicts:
             batch = places[start : start + count]
             self.look(batch)
             hopeful = [place for place in batch if self.may_pass[place]]
-            for few in range(0, len(hopeful), BATCH):
-                self.confirm(hopeful[few : few + BATCH])
-                found = next((p for p in hopeful[few : few + BATCH] if self.passes[p]), None)
+            for few in range(0, len(hopeful), CONFIRMED):
+                together = hopeful[few : few + CONFIRMED]
+                self.confirm(together)
+                found = next((place for place in together if self.passes[place]), None)
                 if found is not None:
                     return found
             start, count = start + count, min(2 * count, MOST_AT_ONCE)

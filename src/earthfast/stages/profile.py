@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -63,13 +63,24 @@ class Stratum:
     @cached_property
     def estimate(self) -> StratumEstimate:
         """Belief after, worked out when it is first asked for: nothing stands on what is stripped."""
-        generator = np.random.default_rng(self.seed)
-        return estimate_stratum(self.observations, self.prior, generator, self.count)
+        return _estimated(self.observations, self.prior, self.count, self.seed.entropy, self.seed.spawn_key)
 
     @property
     def is_topsoil(self) -> bool:
         """Whether it is stripped."""
         return self.bedding is Bedding.TOPSOIL
+
+
+@lru_cache(maxsize=64)  # the stages after Look go on from the ground that it found
+def _estimated(
+    observations: tuple[Observation, ...],
+    prior: StratumPrior,
+    count: int,
+    entropy: int | Sequence[int] | None,
+    spawn_key: tuple[int, ...],
+) -> StratumEstimate:
+    seed = np.random.SeedSequence(entropy, spawn_key=spawn_key)
+    return estimate_stratum(observations, prior, np.random.default_rng(seed), count)
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import cache
+from functools import cache, lru_cache
 
 from earthfast.sources import Status, read_table
 
@@ -163,6 +163,7 @@ def whole_units(quantity: float, unit_size: float) -> int:
     return max(math.ceil(quantity / unit_size - _ROUNDING), 0)
 
 
+@lru_cache(maxsize=8192)  # most ways of a search share most of their goods
 def order_line(goods: Goods, net: float, waste: float = 0.0, unit_size: float | None = None) -> Line:
     """Line for a net quantity: waste added, then whole units."""
     row = goods_row(goods)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import StrEnum
-from functools import cache
+from functools import cache, lru_cache
 
 from scipy.constants import hour
 
@@ -198,6 +198,7 @@ def hard_ground_multiplier(ground: HardGround) -> float:
     return next(row.multiplier for row in rows if row.ground == ground)
 
 
+@lru_cache(maxsize=8192)  # most ways of a search share most of their tasks
 def task_hours(task: Task, quantity: float) -> TaskHours:
     """Person-hours of one task for a quantity in the task's unit."""
     row = labour_row(task)

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from earthfast.works.compaction import (
     UNLISTED_LIFT,
@@ -84,12 +84,13 @@ def vibrating_plate(mass: float = 90.0, length: float = 0.50, width: float = 0.4
 HIRE_PLATE = vibrating_plate()
 
 
-def lifts_for(plants: Sequence[CompactionPlant], soil: LiftSoil, thickness: float) -> Lifts:
+@lru_cache(maxsize=1024)
+def lifts_for(plants: tuple[CompactionPlant, ...], soil: LiftSoil, thickness: float) -> Lifts:
     """Machine, lifts and passes for one course.
 
     Parameters
     ----------
-    plants : sequence of CompactionPlant
+    plants : tuple of CompactionPlant
         Machines at hand.
     soil : LiftSoil
         What is compacted; treated soil is cohesive.

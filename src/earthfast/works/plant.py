@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 
 from scipy.constants import hour
 
@@ -25,7 +25,14 @@ class PlantHours:
 
     def plus(self, other: PlantHours) -> PlantHours:
         """Hours of both."""
-        return PlantHours(*(getattr(self, f.name) + getattr(other, f.name) for f in fields(self)))
+        return PlantHours(
+            self.plate + other.plate,
+            self.tamper + other.tamper,
+            self.roller + other.roller,
+            self.tiller + other.tiller,
+            self.excavator + other.excavator,
+            self.stabiliser + other.stabiliser,
+        )
 
 
 NO_PLANT = PlantHours()
