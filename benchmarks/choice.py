@@ -1,6 +1,8 @@
 """Choosing a way: what it costs warm and cold, how the cost grows, and what reading tables saves.
 
 Everything is timed in the same run, so the ratios say something about the method and little about the machine.
+Warm is what a user has who changes a price, a load or a limit and asks again: what an earlier run found of the
+ground, of heat flow and of layered ground is kept; ways are priced, searched, judged and worded anew.
 The plain reference asks the layered solution for every draw of every way itself.
 """
 

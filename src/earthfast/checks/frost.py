@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 from scipy.constants import day
@@ -42,6 +43,7 @@ from earthfast.estimate import (
 )
 from earthfast.frost import (
     PavingKind,
+    ThermalProperties,
     allowable_movement,
     differential_movement,
     frost_depth_berggren_layered,
@@ -354,12 +356,27 @@ def _record_berggren(case: Case, steps: Trail) -> None:
 
 def berggren_depth(case: Case) -> float:
     """Frost depth by modified Berggren under the first way in the usual coldest winter of the design life, m."""
-    column = np.array([column_of(case.ways[0].build_up)])
-    soil = ground_under(case)
-    layers = layered_columns(column, soil)
     index = float(np.median(case.winters.freezing_index.values))
     if index <= 0.0:
         return 0.0
+    return _berggren_depth(
+        column_of(case.ways[0].build_up),
+        ground_under(case),
+        index,
+        index * float(np.median(case.winters.surface_factor.values)),
+        float(np.median(case.winters.mean_annual_temperature.values)),
+    )
+
+
+@lru_cache(maxsize=1024)  # areas side by side share their ways
+def _berggren_depth(
+    column: tuple[float, ...],
+    soil: ThermalProperties,
+    air_index: float,
+    surface_index: float,
+    mean_annual_temperature: float,
+) -> float:
+    layers = layered_columns(np.array([column]), soil)
 
     def mean_of(property_name: str) -> Floats:
         frozen_value, thawed = (
@@ -369,9 +386,9 @@ def berggren_depth(case: Case) -> float:
 
     return float(
         frost_depth_berggren_layered(
-            index * float(np.median(case.winters.surface_factor.values)),
-            float(freezing_season_length(index)),
-            float(np.median(case.winters.mean_annual_temperature.values)),
+            surface_index,
+            float(freezing_season_length(air_index)),
+            mean_annual_temperature,
             layers.thickness[0],
             mean_of("conductivity"),
             mean_of("capacity"),

@@ -293,4 +293,6 @@ def _is_retold(label: str, ranks: Floats, earlier_label: str, earlier_ranks: Flo
 
 def _ranks(values: Floats) -> Floats:
     """Place of each value in order; draws are as good as never equal."""
-    return np.argsort(np.argsort(values, kind="stable"), kind="stable").astype(np.float64)
+    ranks = np.empty(values.size)
+    ranks[np.argsort(values, kind="stable")] = np.arange(values.size)
+    return ranks

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
+from functools import lru_cache
 from itertools import islice
 
 import numpy as np
@@ -22,6 +23,7 @@ from earthfast.checks.frost import STANDS, WHERE
 from earthfast.estimate import Floats, Traced, Trail
 from earthfast.frost import (
     FrozenHistory,
+    GroundStart,
     ThermalProperties,
     allowable_movement,
     freeze_thaw_cycles,
@@ -222,12 +224,25 @@ def _followed(cases: Sequence[Case]) -> tuple[list[tuple[_Followed, ...]], Froze
             surfaces.setdefault((index, factor), np.where(air < 0.0, factor * air, air))
             winters.append(_Followed(name, list(surfaces).index((index, factor))))
         followed.append(tuple(winters))
-    columns = np.array([column_of(case.ways[0].build_up) for case in cases])
-    grounds = [ground_under(case) for case in cases]
+    history = _history(
+        tuple(column_of(case.ways[0].build_up) for case in cases),
+        tuple(ground_under(case) for case in cases),
+        tuple(tuple(surface.tolist()) for surface in surfaces.values()),
+        sample.start,
+    )
+    return followed, history
+
+
+@lru_cache(maxsize=16)  # the stages after Choose show the same ways
+def _history(
+    columns: tuple[tuple[float, ...], ...],
+    grounds: tuple[ThermalProperties, ...],
+    surfaces: tuple[tuple[float, ...], ...],
+    start: GroundStart,
+) -> FrozenHistory:
     names = ThermalProperties.__dataclass_fields__
     soils = ThermalProperties(**{name: np.array([getattr(one, name) for one in grounds]) for name in names})
-    history = frozen_history(layered_columns(columns, soils), np.stack(list(surfaces.values())), sample.start)
-    return followed, history
+    return frozen_history(layered_columns(np.array(columns), soils), np.array(surfaces), start)
 
 
 def winter_sentences(lines: Sequence[WinterLine], shown: JudgedWay) -> tuple[str, ...]:
