@@ -97,6 +97,7 @@ def relations_of(judge: Callable[..., object]) -> dict[str, Relation]:
     seen: set[int] = set()
     while waiting:
         thing = waiting.pop()
+        thing = getattr(thing, "__wrapped__", thing)  # a function whose answers are kept
         if id(thing) in seen or not isinstance(thing, FunctionType):
             continue
         seen.add(id(thing))

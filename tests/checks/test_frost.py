@@ -11,7 +11,9 @@ import pytest
 
 from earthfast.checks import (
     CHECKS,
+    BuildUp,
     CheckName,
+    Course,
     Material,
     WinterSample,
     berggren_depth,
@@ -29,7 +31,7 @@ from earthfast.checks import (
     whole_lift_stood,
     winter_sample,
 )
-from earthfast.checks.frozen_columns import frost_tables, share_of_winters_below
+from earthfast.checks.frozen_columns import column_of, frost_tables, share_of_winters_below
 from earthfast.estimate import Trail
 from earthfast.frost import Climate, GroundStart, ThermalProperties, freezing_index_sine
 
@@ -52,15 +54,16 @@ def sine_sample(case):
 def test_tables_of_a_build_up_give_the_independently_computed_frost(case_id, base):
     case = CASES[case_id]
     blocks, bedding, third, _ = case["thickness"]
-    stone, treated = (third, 0.0) if base == "stone" else (0.0, third)
+    base_material = Material.CRUSHED_STONE if base == "stone" else Material.TREATED_SOIL
+    courses = ((Material.BLOCKS, blocks), (Material.BEDDING_SAND, bedding), (base_material, third))
     soil = ThermalProperties(*(case[name][-1] for name in NAMES))
-    column = np.array([[blocks, 0.0, 0.0, bedding, stone, treated]])
+    column = np.array([column_of(BuildUp(tuple(Course(*course) for course in courses)))])
     _, tables = frost_tables(column, sine_sample(case), 1.0, soil)
     depth, treated_gradient, ground_gradient = tables[:, 0, -1]
     # design fineness: 14 cells and daily steps, which come out about 1 percent shallow
     assert depth == pytest.approx(case["depth"], rel=0.03)
     assert ground_gradient / DAY == pytest.approx(case["gradient"][-1], rel=0.06)
-    if treated:
+    if base == "treated":
         # four cells in the treated layer at design fineness; the fine grid meets 6 percent in the tests of the solver
         assert treated_gradient / DAY == pytest.approx(case["gradient"][2], rel=0.08)
 

@@ -373,7 +373,6 @@ def test_only_what_the_crew_can_act_on_stands_on_the_front(answer_of_areas, tmp_
         ("stop-and-ask", "site"),
         ("footing-near", "site.near.building"),
         ("access-too-narrow", "site.access.narrowest"),
-        ("not-used-yet", "use.paving.kind"),
     ],
 )
 def test_what_changes_the_day_stands_on_the_front(answer_of_areas, code, where):

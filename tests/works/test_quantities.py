@@ -133,6 +133,32 @@ def test_slab_has_no_edging_and_orders_concrete(slab_way, patio, ground, basis):
     assert took.line(Goods.CONCRETE_READY).net == pytest.approx(2.4)
 
 
+def test_slab_orders_side_boards_and_a_sheet_to_cure_under(slab_way, patio, ground, basis):
+    # by hand: 6 m x 4 m has 20 m of sides, 5 % for cuts, boards of 4.8 m; sheets of 20 m2 over 24 m2 with laps
+    took = take_off(slab_way, patio, ground, basis)
+    assert took.line(Goods.FORM_BOARD).net == pytest.approx(20.0)
+    assert took.line(Goods.FORM_BOARD).units == 5
+    assert took.line(Goods.CURING_SHEET).units == 2
+
+
+def test_gravel_on_top_is_bought_as_gravel_and_kept_in_by_an_edging(patio, ground, basis):
+    # by hand: 24 m2 x 0.04 m x 1,600 kg/m3 = 1,536 kg, 10 % waste, bags of 850 kg
+    courses = (Course(Material.GRAVEL, 0.04), Course(Material.CRUSHED_STONE, 0.10))
+    took = take_off(Way(Method.STONE, BuildUp(courses)), patio, ground, basis)
+    gravel = took.line(Goods.GRAVEL_BULK_BAG)
+    assert (gravel.net, gravel.units) == (pytest.approx(1536.0), 2)
+    assert took.line(Goods.SAND_BULK_BAG) is None
+    assert took.masses.gravel == pytest.approx(1.1 * 1536.0)
+    assert took.line(Goods.EDGING).net == pytest.approx(20.0)
+
+
+def test_joints_of_flags_are_filled(patio, ground, basis):
+    # by hand: of a pitch of 450 mm a joint of 8 mm leaves 442: 1 - (442/450)^2 = 3.52 % of 50 mm at 1,550 kg/m3
+    way = Way(Method.STONE, BuildUp((Course(Material.FLAGS, 0.05), Course(Material.CRUSHED_STONE, 0.10))))
+    sand = take_off(way, patio, ground, basis).line(Goods.JOINT_SAND_BAG)
+    assert sand.net / 24.0 == pytest.approx(0.03524 * 0.05 * 1550.0, rel=1e-3)
+
+
 def test_lime_and_cement_are_ordered_apart(patio, ground, basis):
     course = Course(Material.TREATED_SOIL, 0.15, 0.05, 0.03)
     way = Way(Method.LIME_CEMENT, BuildUp((Course(Material.FLAGS, 0.05), course)))

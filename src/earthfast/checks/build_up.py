@@ -11,6 +11,7 @@ class Material(StrEnum):
 
     BLOCKS = "blocks"
     FLAGS = "flags"
+    GRAVEL = "gravel"
     BEDDING_SAND = "bedding sand"
     CRUSHED_STONE = "crushed stone"
     TREATED_SOIL = "treated soil"
@@ -61,9 +62,15 @@ class BuildUp:
         """The course of treated soil, where there is one."""
         return next((c for c in self.courses if c.material is Material.TREATED_SOIL), None)
 
-    def thickness_of(self, material: Material) -> float:
-        """Thickness of all courses of one material, m."""
-        return sum(course.thickness for course in self.courses if course.material is material)
+    @property
+    def loose_top(self) -> Course | None:
+        """Sand or gravel that is the finished surface, where it is."""
+        top = self.courses[0]
+        return top if top.material in {Material.BEDDING_SAND, Material.GRAVEL} else None
+
+    def thickness_of(self, *materials: Material) -> float:
+        """Thickness of all courses of these materials, m."""
+        return sum(course.thickness for course in self.courses if course.material in materials)
 
 
 @dataclass(frozen=True, slots=True)

@@ -66,6 +66,7 @@ STANDS = {
     Material.FLAGS: PavingKind.FLAGS_ON_SAND,
     Material.CONCRETE: PavingKind.MORTAR_BEDDED_FLAGS,
     Material.BEDDING_SAND: PavingKind.BLOCKS,
+    Material.GRAVEL: PavingKind.BLOCKS,
 }
 WHERE = (
     "between places 3 m apart",

@@ -31,6 +31,7 @@ THERMAL = {
     Material.BLOCKS: ThermalMaterial.BLOCKS,
     Material.FLAGS: ThermalMaterial.CONCRETE,
     Material.CONCRETE: ThermalMaterial.CONCRETE,
+    Material.GRAVEL: ThermalMaterial.CRUSHED_STONE,
     Material.BEDDING_SAND: ThermalMaterial.BEDDING_SAND,
     Material.CRUSHED_STONE: ThermalMaterial.CRUSHED_STONE,
     Material.TREATED_SOIL: ThermalMaterial.TREATED_SOIL,

@@ -31,6 +31,7 @@ THINNEST = 0.01  # m, of a course that is there
 BLANK = 0.10  # m of ground in place of a course that a way lacks
 ACCURACY = 1e-4
 BOUND = (Material.TREATED_SOIL, Material.CONCRETE)
+LOOSE = (Material.BEDDING_SAND, Material.GRAVEL)
 TABLES_KEPT = 64
 BENDING_NODES = 3.0  # per unit of ln of a bound course's thickness: bending goes with its square
 Materials = tuple[Material | None, Material | None]
@@ -92,19 +93,23 @@ class Courses:
 def courses_of(build_up: BuildUp) -> Courses:
     """The two load-spreading courses of a build-up: bedding or slab above, base below.
 
-    Stone that makes up the level over treated soil counts as bedding.
+    Gravel on top counts as bedding, and so does stone that makes up the level over treated soil.
     """
     treated = build_up.treated
     if treated is not None:
-        loose = build_up.thickness_of(Material.BEDDING_SAND) + build_up.thickness_of(Material.CRUSHED_STONE)
+        loose = build_up.thickness_of(*LOOSE, Material.CRUSHED_STONE)
         thickness = (max(loose, THINNEST), treated.thickness)
         return Courses((Material.BEDDING_SAND, Material.TREATED_SOIL), thickness)
     slab = build_up.thickness_of(Material.CONCRETE)
     if slab > 0.0:  # bedding on a slab spreads nothing that the slab does not
         stone = max(build_up.thickness_of(Material.CRUSHED_STONE), THINNEST)
         return Courses((Material.CONCRETE, Material.CRUSHED_STONE), (slab, stone))
-    spreading = [course for course in build_up.courses if course.material in POISSON]
-    found = [*((c.material, c.thickness) for c in spreading), (None, BLANK), (None, BLANK)][:2]
+    spreading = [
+        (Material.BEDDING_SAND if course.material in LOOSE else course.material, course.thickness)
+        for course in build_up.courses
+        if course.material in POISSON or course.material in LOOSE
+    ]
+    found = [*spreading, (None, BLANK), (None, BLANK)][:2]
     return Courses((found[0][0], found[1][0]), (found[0][1], found[1][1]))
 
 

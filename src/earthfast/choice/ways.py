@@ -19,19 +19,21 @@ class Surface:
     Attributes
     ----------
     paving : blocks or flags; None where the base itself is the surface.
-    paving_thickness, bedding_thickness : m; without paving the sand is a blinding.
+    paving_thickness, bedding_thickness : m; without paving the bed is the loose layer on top.
     is_slab : a concrete slab is the surface.
+    bed : what the bed is made of, or the loose layer on top.
     """
 
     paving: Material | None
     paving_thickness: float
     bedding_thickness: float
     is_slab: bool = False
+    bed: Material = Material.BEDDING_SAND
 
     @property
     def courses(self) -> tuple[Course, ...]:
-        """Paving on its bed; the blinding alone where there is none; nothing over a slab that is the surface."""
-        bedding = Course(Material.BEDDING_SAND, self.bedding_thickness)
+        """Paving on its bed; the loose layer alone where there is none; nothing over a slab that is the surface."""
+        bedding = Course(self.bed, self.bedding_thickness)
         if self.is_slab:
             return ()
         return (bedding,) if self.paving is None else (Course(self.paving, self.paving_thickness), bedding)

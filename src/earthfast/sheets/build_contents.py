@@ -18,7 +18,6 @@ from earthfast.stages.answers import (
     AreaBuild,
     BayLine,
     BuildAnswer,
-    CautionLine,
     ClockLine,
     CornerLine,
     SafetyLine,
@@ -70,7 +69,6 @@ ON_THE_DAY = frozenset(
         CautionCode.LEAN_CONCRETE_TERRITORY,
     }
 )  # doubts that the crew can act on; all doubts are on the calculation sheet
-BOUGHT = frozenset({"use.paving.kind"})  # fields not used yet that change what is bought
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,7 +227,9 @@ def build_contents(answer: BuildAnswer, paper: Paper) -> BuildContents:
     invented = any(line.price_is_invented for line in answer.shopping)
     return BuildContents(
         heading=heading(answer, "Build sheet", answer.date),
-        doubts=tuple(Doubt(capitalised(line.text), "") for line in answer.cautions if _is_for_the_day(line)),
+        doubts=tuple(
+            Doubt(capitalised(line.text), "") for line in answer.cautions if line.code in ON_THE_DAY
+        ),
         leaves=tuple(
             _leaf(areas, number, answer, paper) for number, areas in enumerate(_shared_out(answer.areas))
         ),
@@ -240,11 +240,6 @@ def build_contents(answer: BuildAnswer, paper: Paper) -> BuildContents:
         defers=DEFERS,
         rests=_rests_words(answer),
     )
-
-
-def _is_for_the_day(line: CautionLine) -> bool:
-    """Whether the crew must know of a doubt on the day."""
-    return line.code in ON_THE_DAY or (line.code == CautionCode.NOT_USED_YET and line.where in BOUGHT)
 
 
 def _rests_words(answer: BuildAnswer) -> str:

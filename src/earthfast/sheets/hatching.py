@@ -46,6 +46,7 @@ MATERIAL_HATCHES = MappingProxyType(
     {
         Material.BLOCKS: Hatch.BLOCKS,
         Material.FLAGS: Hatch.FLAGS,
+        Material.GRAVEL: Hatch.GRAVEL,
         Material.BEDDING_SAND: Hatch.BEDDING_SAND,
         Material.CRUSHED_STONE: Hatch.CRUSHED_STONE,
         Material.TREATED_SOIL: Hatch.TREATED_SOIL,

@@ -254,16 +254,17 @@ def _clock(way: Way) -> tuple[ClockLine, ...]:
 
 def _steps(judged: JudgedWay, out: SetOut) -> tuple[StepLine, ...]:
     way = judged.way
-    bedded = way.build_up.thickness_of(Material.BEDDING_SAND) > 0.0
-    topped = bedded and way.build_up.courses[0].material is Material.BEDDING_SAND
+    top = way.build_up.loose_top
+    bedded = way.build_up.thickness_of(Material.BEDDING_SAND, Material.GRAVEL) > 0.0
     outlet = way.build_up.treated is not None or (way.method is Method.SLAB and bedded)
     steps = [
         StepLine(number=0, step=row.step, hold=row.hold)
         for row in work_steps(
             way.method,
             stone=way.build_up.thickness_of(Material.CRUSHED_STONE) > 0.0,
-            paved=bedded and not topped,
-            topped=topped,
+            paved=bedded and top is None,
+            topped=top is not None,
+            edged=judged.cost.take_off.edge > 0.0,
             fabric=judged.cost.take_off.line(Goods.FABRIC) is not None,
         )
     ]

@@ -113,7 +113,7 @@ class Costing:
 def _trips(quantities: TakeOff) -> int:
     """Lorry journeys in and out."""
     masses = quantities.masses
-    merchant = masses.sand + masses.units + masses.cement + masses.lime
+    merchant = masses.sand + masses.gravel + masses.units + masses.cement + masses.lime
     away = quantities.spoil
     parts = (
         journeys(Carrier.GRAB_LORRY, masses.stone) if masses.stone else 0,

@@ -96,7 +96,7 @@ def usage_of(job: LoadedJob, area: PlanArea, trail: Trail) -> Usage:
         unit,
         years,
         _targets(job, use, trail),
-        (*_cautions(loads), *_gravel(use.paving)),
+        tuple(_cautions(loads)),
     )
 
 
@@ -169,7 +169,7 @@ def _surface(paving: Paving | None, trail: Trail) -> tuple[Surface, float]:
             "bedding_thickness", "Thickness of the gravel", paving.thickness if paving else None,
             USUAL_GRAVEL, trail,
         )  # fmt: skip
-        return Surface(None, 0.0, gravel), 0.0
+        return Surface(None, 0.0, gravel, bed=Material.GRAVEL), 0.0
     bedding = _thickness(
         "bedding_thickness",
         "Thickness of the sand that blinds the base" if kind is PavingKind.NONE else "Thickness of the bedding sand",
@@ -219,13 +219,6 @@ def _targets(job: LoadedJob, use: Use, trail: Trail) -> dict[CheckName, float]:
             () if typed else (PROPOSED,),
         )
     return targets
-
-
-def _gravel(paving: Paving | None) -> tuple[Caution, ...]:
-    if paving is None or paving.kind is not PavingKind.GRAVEL:
-        return ()
-    text = "the gravel on top is reckoned, priced and listed as as much sharp sand: buy gravel in its place"
-    return (Caution(CautionCode.NOT_USED_YET, text, where="use.paving.kind"),)
 
 
 def _cautions(loads: tuple[Load, ...]) -> list[Caution]:

@@ -32,11 +32,11 @@ class QuantityBasis:
 
     Attributes
     ----------
-    stone_density, stone_loose_density, sand_density, joint_sand_density : kg/m³.
+    stone_density, stone_loose_density, sand_density, gravel_density, joint_sand_density : kg/m³.
     unit_density, concrete_density, haunch_mix_yield_density, topsoil_density : kg/m³.
     topsoil_swell : gain of volume on digging.
     stone_waste, sand_waste, concrete_waste, unit_waste, binder_waste, fabric_waste, edging_waste : fractions.
-    block_length, block_width, flag_side, joint_width : m, faces with their joint.
+    block_length, block_width, flag_side, joint_width, flag_joint_width : m, faces with their joint.
     haunch_area : concrete along an edging, m².
     loose_stone_from, tanker_from, grab_lorry_from : masses at which the trade changes container, kg.
     least_extension : base beyond the edge restraint at least, m.
@@ -45,6 +45,7 @@ class QuantityBasis:
     stone_density: float
     stone_loose_density: float
     sand_density: float
+    gravel_density: float
     joint_sand_density: float
     unit_density: float
     concrete_density: float
@@ -62,6 +63,7 @@ class QuantityBasis:
     block_width: float
     flag_side: float
     joint_width: float
+    flag_joint_width: float
     haunch_area: float
     loose_stone_from: float
     tanker_from: float

@@ -157,6 +157,7 @@ def carbon_bill(quantities: TakeOff, basis: CarbonBasis, plant: PlantHours = NO_
     masses, haulage = quantities.masses, basis.haulage
     tally.add("crushed stone", Carbon.STONE, masses.stone, haulage.stone)
     tally.add("sand", Carbon.SAND, masses.sand, haulage.stone)
+    tally.add("gravel", Carbon.SAND, masses.gravel, haulage.stone)
     tally.add("blocks or flags", Carbon.UNITS, masses.units, haulage.surface)
     tally.add("concrete", Carbon.CONCRETE, masses.concrete, haulage.surface)
     tally.add("cement", Carbon.CEMENT, masses.cement, haulage.binder)

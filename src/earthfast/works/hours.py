@@ -289,11 +289,11 @@ def _digging(quantities: TakeOff, crew: Crew) -> list[tuple[Task, float]]:
 
 
 def _base(way: Way, quantities: TakeOff, crew: Crew) -> list[tuple[Task, float]]:
-    fabric = quantities.line(Goods.FABRIC)
+    fabric, masses = quantities.line(Goods.FABRIC), quantities.masses
     tasks = [
         (Task.TRIM, quantities.base_area),
         (Task.FABRIC, fabric.net if fabric else 0.0),
-        (Task.STONE_TIPPED if crew.stone_tipped else Task.STONE, quantities.masses.stone / TONNE),
+        (Task.STONE_TIPPED if crew.stone_tipped else Task.STONE, (masses.stone + masses.gravel) / TONNE),
     ]
     if way.build_up.treated is not None:
         # Lime, mellowing, then cement: everything but curing is done twice.

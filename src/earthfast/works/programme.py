@@ -81,18 +81,24 @@ class WorkCaution(ByMethod):
 
 
 def work_steps(
-    method: Method, *, stone: bool = False, paved: bool = False, topped: bool = False, fabric: bool = False
+    method: Method,
+    *,
+    stone: bool = False,
+    paved: bool = False,
+    topped: bool = False,
+    edged: bool = False,
+    fabric: bool = False,
 ) -> tuple[WorkStep, ...]:
     """Steps of a method in order; where `hold` says something, work stops until it has been looked at.
 
     A treated layer under a course of stone gets it once it has its strength; a slab under paving gets edging, bed and
-    paving as the others do. A loose layer on top takes the place of edging, bed and paving. Fabric is laid only where
-    it is bought.
+    paving as the others do. A loose layer on top takes the place of bed and paving, and of edging where none is bought.
+    Fabric is laid only where it is bought.
     """
     rows: tuple[WorkStep, ...] = read_table("work_steps", WorkStep).rows
-    wanted = {"top"} if topped else PAVING_STEPS if paved else set()
-    barred = {*(PAVING_STEPS if topped else ()), *(() if fabric else ("fabric",))}
-    steps = [row for row in rows if (row.holds_for(method) or row.key in wanted) and row.key not in barred]
+    laid = {"top", *(("edging",) if edged else ())} if topped else set(PAVING_STEPS) if paved else set()
+    barred = {*(set(PAVING_STEPS) - laid if topped else ()), *(() if fabric else ("fabric",))}
+    steps = [row for row in rows if (row.holds_for(method) or row.key in laid) and row.key not in barred]
     keys = [row.key for row in steps]
     if stone and "stone" not in keys:
         place = keys.index("strength") + 1

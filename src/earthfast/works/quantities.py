@@ -12,7 +12,7 @@ from earthfast.works.goods import Goods, Line, order_line
 from earthfast.works.measure import joint_sand_by_area
 from earthfast.works.plan import Plan, base_extension
 
-PAVING = (Material.BLOCKS, Material.FLAGS)
+EDGED = (Material.BLOCKS, Material.FLAGS, Material.GRAVEL)  # what would creep or spill over an open edge
 _NO_COURSE = Course(Material.TREATED_SOIL, 0.0)
 
 
@@ -47,6 +47,7 @@ class Masses:
 
     stone: float
     sand: float
+    gravel: float
     units: float
     concrete: float
     cement: float
@@ -89,6 +90,7 @@ class _Extent:
     """Areas and depths of one way on one plan."""
 
     area: float
+    free_edge: float
     base_area: float
     base_perimeter: float
     edge: float
@@ -161,9 +163,10 @@ def _extent(way: Way, plan: Plan, ground: SiteGround, basis: QuantityBasis) -> _
     dig = max(wanted, ground.topsoil, 0.0)
     return _Extent(
         plan.area,
+        plan.free_edge,
         base_plan.area,
         base_plan.perimeter,
-        plan.free_edge if build_up.courses[0].material in PAVING else 0.0,
+        plan.free_edge if build_up.courses[0].material in EDGED else 0.0,
         dig,
         dig - wanted,
         till,
@@ -189,6 +192,10 @@ def _sand_mass(way: Way, extent: _Extent, basis: QuantityBasis) -> float:
     return extent.area * way.build_up.thickness_of(Material.BEDDING_SAND) * basis.sand_density
 
 
+def _gravel_mass(way: Way, extent: _Extent, basis: QuantityBasis) -> float:
+    return extent.area * way.build_up.thickness_of(Material.GRAVEL) * basis.gravel_density
+
+
 def _stone_mass(way: Way, extent: _Extent, basis: QuantityBasis) -> float:
     thickness = way.build_up.thickness_of(Material.CRUSHED_STONE) + extent.make_up
     return extent.base_area * thickness * basis.stone_density
@@ -203,12 +210,13 @@ def _binder_mass(way: Way, extent: _Extent, ground: SiteGround) -> tuple[float, 
 def _masses(way: Way, extent: _Extent, ground: SiteGround, basis: QuantityBasis) -> Masses:
     cement, lime = _binder_mass(way, extent, ground)
     build_up = way.build_up
-    paved = build_up.thickness_of(Material.BLOCKS) + build_up.thickness_of(Material.FLAGS)
+    paved = build_up.thickness_of(Material.BLOCKS, Material.FLAGS)
     concrete = extent.area * build_up.thickness_of(Material.CONCRETE) * basis.concrete_density
     haunch = extent.edge * basis.haunch_area * basis.concrete_density
     return Masses(
         _stone_mass(way, extent, basis) * (1.0 + basis.stone_waste),
         _sand_mass(way, extent, basis) * (1.0 + basis.sand_waste),
+        _gravel_mass(way, extent, basis) * (1.0 + basis.sand_waste),
         extent.area * paved * basis.unit_density * (1.0 + basis.unit_waste),
         (concrete + haunch) * (1.0 + basis.concrete_waste),
         cement * (1.0 + basis.binder_waste),
@@ -216,34 +224,47 @@ def _masses(way: Way, extent: _Extent, ground: SiteGround, basis: QuantityBasis)
     )
 
 
+def _joint_sand(
+    extent: _Extent, length: float, width: float, joint: float, course: Course, basis: QuantityBasis
+) -> Line:
+    mass = joint_sand_by_area(length, width, course.thickness, joint, basis.joint_sand_density)
+    return order_line(Goods.JOINT_SAND_BAG, extent.area * mass)
+
+
 def _surface_lines(way: Way, extent: _Extent, basis: QuantityBasis) -> list[Line]:
     lines = []
     for course in way.build_up.courses:
         if course.material is Material.BLOCKS:
-            face = basis.block_length * basis.block_width
-            lines.append(order_line(Goods.BLOCK_PACK, extent.area / face, basis.unit_waste))
-            sand = joint_sand_by_area(
-                basis.block_length,
-                basis.block_width,
-                course.thickness,
-                basis.joint_width,
-                basis.joint_sand_density,
-            )
-            lines.append(order_line(Goods.JOINT_SAND_BAG, extent.area * sand))
+            length, width = basis.block_length, basis.block_width
+            lines.append(order_line(Goods.BLOCK_PACK, extent.area / (length * width), basis.unit_waste))
+            lines.append(_joint_sand(extent, length, width, basis.joint_width, course, basis))
         elif course.material is Material.FLAGS:
             lines.append(order_line(Goods.FLAG, extent.area / basis.flag_side**2, basis.unit_waste))
+            side, joint = basis.flag_side - basis.flag_joint_width, basis.flag_joint_width
+            lines.append(_joint_sand(extent, side, side, joint, course, basis))
         elif course.material is Material.CONCRETE:
             volume = extent.area * course.thickness
             lines.append(order_line(Goods.CONCRETE_READY, volume, basis.concrete_waste))
+            lines.append(order_line(Goods.FORM_BOARD, extent.free_edge, basis.edging_waste))
+            lines.append(order_line(Goods.CURING_SHEET, extent.area, basis.fabric_waste))
     if extent.edge > 0.0:
         haunch = extent.edge * basis.haunch_area * basis.haunch_mix_yield_density
         lines.append(order_line(Goods.EDGING, extent.edge, basis.edging_waste))
         lines.append(order_line(Goods.HAUNCH_MIX_BAG, haunch, basis.concrete_waste))
-    sand = _sand_mass(way, extent, basis)
-    if sand > 0.0:
-        loose = sand >= basis.loose_stone_from
-        lines.append(order_line(Goods.SAND_LOOSE if loose else Goods.SAND_BULK_BAG, sand, basis.sand_waste))
-    return lines
+    return [*lines, *_loose_lines(way, extent, basis)]
+
+
+def _loose_lines(way: Way, extent: _Extent, basis: QuantityBasis) -> list[Line]:
+    """Sand of the bed and gravel on top: in bulk bags, or by the tonne where there is much of it."""
+    masses = (
+        (_sand_mass(way, extent, basis), Goods.SAND_BULK_BAG, Goods.SAND_LOOSE),
+        (_gravel_mass(way, extent, basis), Goods.GRAVEL_BULK_BAG, Goods.GRAVEL_LOOSE),
+    )
+    return [
+        order_line(loose if mass >= basis.loose_stone_from else bagged, mass, basis.sand_waste)
+        for mass, bagged, loose in masses
+        if mass > 0.0
+    ]
 
 
 def _stone_lines(way: Way, extent: _Extent, ground: SiteGround, basis: QuantityBasis) -> list[Line]:
