@@ -277,3 +277,16 @@ def test_a_sheet_of_another_ending_is_refused_before_any_work(run, allotment, tm
     assert ran.status == 2
     assert "ways.docx" in ran.err
     assert ran.out == ""
+
+
+def test_building_where_nothing_passes_says_and_ends_as_choosing_does(run, allotment):
+    text = allotment.read_text(encoding="utf-8")
+    allotment.write_text(text.replace('"20 mm"', '"0.01 mm"', 1), encoding="utf-8")
+    chosen = json.loads(run("choose", allotment, "--json").out)
+    built = FailureAnswer.model_validate_json(run("build", allotment, "--json").out)
+    assert "no way passes every check" in built.headline
+    assert (built.headline, built.exit_status) == (chosen["headline"], chosen["exit_status"])
+    assert built.problems[0].field == "choose.way"
+    assert not list(allotment.parent.glob("*.pdf"))
+    told = run("build", allotment)
+    assert (told.status, told.err.split("\n")[0]) == (1, built.headline)

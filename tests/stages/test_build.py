@@ -197,6 +197,8 @@ def test_limits_that_no_way_keeps_are_said_first_and_fail(changed):
     answer = choose_for(limited).answer
     assert answer.exit_status == 1
     assert answer.headline.startswith("No way of building base and path keeps within the limits of the job")
+    built = build_for(limited).answer
+    assert (built.exit_status, built.headline.split(".")[0]) == (1, answer.headline.split(".")[0])
     roomy = choose_for(changed(("[weights]", '[choose]\nmost_price = "90000 GBP"\n\n[weights]'))).answer
     assert (roomy.exit_status, "limits" in roomy.headline) == (0, False)
 

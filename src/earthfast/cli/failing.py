@@ -11,7 +11,7 @@ import click
 if TYPE_CHECKING:
     from earthfast.stages.answers import FailureAnswer, ProblemLine
 
-BAD_INPUT, OWN_FAULT = 2, 3
+FALLS_SHORT, BAD_INPUT, OWN_FAULT = 1, 2, 3
 LOCATED = re.compile(
     r"(?P<field>[^:]+): found (?P<found>.+?); accepted: (?P<accepted>.+?)(?: \((?P<suggestion>[^()]+)\))?"
 )
@@ -61,8 +61,16 @@ def failure_answer(failure: Exception, words: Sequence[str]) -> FailureAnswer:
         file=failure.name if isinstance(failure, JobProblems) else "",
         headline=_headline(failure, len(problems)),
         problems=problems,
-        exit_status=BAD_INPUT if _is_to_put_right(failure) else OWN_FAULT,
+        exit_status=_status(failure),
     )
+
+
+def _status(failure: Exception) -> int:
+    from earthfast.job import NoWayPasses
+
+    if isinstance(failure, NoWayPasses):
+        return FALLS_SHORT
+    return BAD_INPUT if _is_to_put_right(failure) else OWN_FAULT
 
 
 def _is_to_put_right(failure: Exception) -> bool:
@@ -72,8 +80,10 @@ def _is_to_put_right(failure: Exception) -> bool:
 
 
 def _headline(failure: Exception, count: int) -> str:
-    from earthfast.job import JobProblems
+    from earthfast.job import JobProblems, NoWayPasses
 
+    if isinstance(failure, NoWayPasses):
+        return failure.headline
     if isinstance(failure, JobProblems):
         counted = "one problem" if count == 1 else f"{count} problems"
         return f"{failure.name or 'The job'} cannot be used as it stands: {counted}."

@@ -2,7 +2,7 @@
 
 from earthfast.job.choosing import Choosing, FrostRule, Weights
 from earthfast.job.document import Heading, Job
-from earthfast.job.errors import JobError, JobNotSaved, JobProblems, Problem
+from earthfast.job.errors import JobError, JobNotSaved, JobProblems, NoWayPasses, Problem
 from earthfast.job.load import LoadedJob, load_job, load_price_list, read_job
 from earthfast.job.money import Money, Per, Price
 from earthfast.job.new import NewJobAnswers, new_job_text
@@ -73,6 +73,7 @@ __all__ = [
     "Money",
     "Near",
     "NewJobAnswers",
+    "NoWayPasses",
     "ObservationEntry",
     "Outline",
     "Paving",

@@ -2,6 +2,7 @@
 
 JobError
 ├── JobProblems    the file does not say what a job file has to say: every problem, located
+│   └── NoWayPasses    the file can be read, but nothing it allows passes every check
 └── JobNotSaved    the file was left as it was
 """
 
@@ -48,6 +49,14 @@ class JobProblems(JobError):  # noqa: N818 (reads as what happened)
         self.problems = tuple(sorted(problems, key=lambda p: (p.line or 0, p.where)))
         self.name = name
         super().__init__("\n".join(str(problem) for problem in self.problems))
+
+
+class NoWayPasses(JobProblems):
+    """The file can be read, but no way of building passes every check; ``headline`` says on which areas."""
+
+    def __init__(self, headline: str, problems: Sequence[Problem], name: str = "") -> None:
+        self.headline = headline
+        super().__init__(problems, name)
 
 
 class JobNotSaved(JobError):  # noqa: N818 (reads as what happened)

@@ -11,7 +11,7 @@ import numpy as np
 from earthfast import __version__
 from earthfast.checks import Material, Method, Way
 from earthfast.estimate import Band, Caution, CautionCode, Meaning, Trail
-from earthfast.job import Job, JobProblems, LoadedJob, Problem
+from earthfast.job import Job, LoadedJob, NoWayPasses, Problem
 from earthfast.mixes import Mixing
 from earthfast.stages.answers import (
     AreaBuild,
@@ -94,9 +94,8 @@ def build_for(loaded: LoadedJob) -> Built:
             + ", ".join(keys)
         )
         found = f"no way that passes every check on {', '.join(missing)}"
-        raise JobProblems(
-            [Problem("choose.way", found, accepted, loaded.line("choose"))], str(loaded.path or "")
-        )
+        problem = Problem("choose.way", found, accepted, loaded.line("choose"))
+        raise NoWayPasses(choice.answer.headline, [problem], str(loaded.path or ""))
     works = [_area_work(decision, choice) for decision in choice.decisions]
     return Built(choice, _answer(choice, works))
 
@@ -315,12 +314,15 @@ def _answer(choice: Choice, works: Sequence[_AreaWork]) -> BuildAnswer:
         earthfast=__version__,
         job=loaded.job.heading.title,
         demonstration=bool(loaded.job.heading.invented),
-        headline=f"{engineer_words(loaded.job)}{_short_words(short)}{capitalised(names)}. Together {total.text}{priced}.",
+        headline=(
+            f"{engineer_words(loaded.job)}{choice.set_aside}{_short_words(short)}{capitalised(names)}. "
+            f"Together {total.text}{priced}."
+        ),
         cautions=tuple(
             dict.fromkeys((*caution_lines(_short_cautions(short)), *choice.answer.cautions, *cautions))
         ),
         assumptions=assumptions,
-        exit_status=1 if short else 0,
+        exit_status=choice.answer.exit_status,
         areas=tuple(work.line for work in works),
         shopping=shopping,
         total=total,

@@ -12,7 +12,7 @@ from earthfast.checks import Method
 from earthfast.choice import Candidate, Found, Merit, find_ways, full_sweep, ways_of
 from earthfast.estimate import Trail
 from earthfast.ground import Stop
-from earthfast.job import FrostRule, JobProblems, LoadedJob, Problem
+from earthfast.job import Choosing, FrostRule, JobProblems, LoadedJob, Problem
 from earthfast.stages.answers import AreaChoice, ChooseAnswer, FrontPoint, WayLine, WinterLine
 from earthfast.stages.clay_saying import clay_sentences
 from earthfast.stages.fall_saying import fall_sentences
@@ -53,6 +53,12 @@ class Choice:
     understanding: Understanding
     decisions: tuple[AreaDecision, ...]
     answer: ChooseAnswer
+
+    @property
+    def set_aside(self) -> str:
+        """That limits of the job were set aside, in a sentence before the ways; empty where they are kept."""
+        limits = self.understanding.loaded.job.choose
+        return _beyond_words(_beyond(self.decisions, limits))
 
 
 def choose_for(loaded: LoadedJob) -> Choice:
@@ -269,7 +275,7 @@ def _answer(understanding: Understanding, decisions: Sequence[AreaDecision]) -> 
         for influence in trail.influences(weakest.key):
             effects[influence.key] = max(effects.get(influence.key, 0.0), influence.share)
         kept |= rests_on(decision, shown, trail)
-    beyond = [one.line.name for one in decisions if not keeps_within(one.area, one.ways, loaded.job.choose)]
+    beyond = _beyond(decisions, loaded.job.choose)
     all_chosen = all(d.chosen is not None and d.chosen.line.passes for d in decisions)
     return ChooseAnswer(
         verb="choose",
@@ -302,6 +308,11 @@ def _price_date(area: Area) -> str:
     dates = (price.dated for price in area.costing.prices.prices.values())
     first = min((dated for dated in dates if dated is not None), default=None)
     return first.isoformat() if first else UNDATED
+
+
+def _beyond(decisions: Sequence[AreaDecision], limits: Choosing | None) -> list[str]:
+    """Areas where no way keeps within the limits of the job."""
+    return [one.line.name for one in decisions if not keeps_within(one.area, one.ways, limits)]
 
 
 def _beyond_words(names: Sequence[str]) -> str:

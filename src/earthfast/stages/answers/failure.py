@@ -28,4 +28,6 @@ class FailureAnswer(Part):
     file: str = Field(description="File that the problems are in; empty where they are in no file.")
     headline: str = Field(description="What went wrong, in one sentence.")
     problems: tuple[ProblemLine, ...] = Field(description="Each in the order of the file's lines.")
-    exit_status: int = Field(description="2 for something to put right, 3 for a fault of the program.")
+    exit_status: int = Field(
+        description="1 where no way passes, 2 for something to put right, 3 for a fault of the program."
+    )
