@@ -201,6 +201,7 @@ TOGETHER = {
     "# [use.paving]": ["kind"],
     "# [[stratum]]": ["name", "top"],
     "# [binder]": ["bags", "bags_over"],
+    "# [weights]": ["price"],
 }
 
 
@@ -214,3 +215,9 @@ def test_every_commented_key_of_a_new_job_can_be_uncommented(blocks, number, row
     text = "\n\n".join([*blocks[:number], changed, *blocks[number + 1 :]])
     assert text != "\n\n".join(blocks)
     read_job(text)
+
+
+def test_closed_choices_stand_beside_their_key_as_they_are_typed():
+    text = new_job_text(NewJobAnswers("A path", "14 m", "1.2 m"))
+    assert re.search(r"^# frost_rule = .*'UK', 'German', 'US'\.$", text, re.MULTILINE)
+    assert re.search(r"^# skill = .*'first time', 'practised'\.$", text, re.MULTILINE)

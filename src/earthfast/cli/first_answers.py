@@ -66,7 +66,7 @@ def _missing(given: FirstAnswers) -> list[str]:
     accepted = {
         "--length": (given.length, length),
         "--width": (given.width, length),
-        "--load": (given.loads, f"one of {', '.join(load_library())}"),
+        "--load": (given.loads, f"one of {'; '.join(load_library())}"),
         "--thumb": (given.thumb, f"one of {'; '.join(_thumb_choices())}; or its number, counted from 1"),
     }
     return [
@@ -93,7 +93,7 @@ def _length(text: str) -> str:
 def _asked_loads() -> tuple[str, ...]:
     from earthfast.loads import load_library
 
-    click.echo(f"What will stand or roll on it? Listed: {', '.join(load_library())}", err=True)
+    click.echo(f"What will stand or roll on it? Listed: {'; '.join(load_library())}", err=True)
     named = click.prompt("Names, with a semicolon between", default="person", err=True, value_proc=_loads)
     return tuple(named)
 

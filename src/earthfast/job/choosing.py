@@ -12,10 +12,10 @@ from earthfast.job.fields import Amount, Chance, Count, Depth, Mass, Name, Ratio
 class Weights(Section):
     """How much each thing counts when ways are ranked; only their ratios matter."""
 
-    price: Ratio | None = Field(None, description="Weight of the price.")
-    carbon: Ratio | None = Field(None, description="Weight of the carbon.")
-    spoil: Ratio | None = Field(None, description="Weight of the soil taken away.")
-    days: Ratio | None = Field(None, description="Weight of the days it takes.")
+    price: Ratio | None = Field(None, examples=[1], description="Weight of the price.")
+    carbon: Ratio | None = Field(None, examples=[0], description="Weight of the carbon.")
+    spoil: Ratio | None = Field(None, examples=[0], description="Weight of the soil taken away.")
+    days: Ratio | None = Field(None, examples=[0], description="Weight of the days it takes.")
 
 
 class FrostRule(StrEnum):
@@ -44,6 +44,6 @@ class Choosing(Section):
     )
     chance: dict[str, Chance] = Field(
         default_factory=dict,
-        examples=[{"frost": "5 %"}],
+        examples=[{"frost": "10 %"}],
         description="Chance of failure put up with over the design life, by check.",
     )

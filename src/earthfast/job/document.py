@@ -27,9 +27,11 @@ class Heading(Section):
     title: Name = Field(description="What the job is called on the sheets.")
     date: Day | None = Field(None, description="Day the job was written.")
     note: Note | None = Field(None, description="Anything worth keeping.")
-    invented: YesNo | None = Field(None, description="Whether its numbers are made up for demonstration.")
+    invented: YesNo | None = Field(
+        None, examples=[False], description="Whether its numbers are made up for demonstration."
+    )
     seed: Seed | None = Field(
-        None, description="Starts the random draws; the same job and seed give the same answer."
+        None, examples=[1], description="Starts the random draws; the same job and seed give the same answer."
     )
     units: UnitSystem | None = Field(None, description="Units the answers are shown in.")
 

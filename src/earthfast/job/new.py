@@ -17,7 +17,7 @@ from earthfast.job.document import SCHEMA_VERSION, Heading, Job
 from earthfast.job.fields import Section
 from earthfast.job.load import read_job
 from earthfast.job.use import Paving, Use
-from earthfast.job.wording import Shape, field_shape, model_of, shape_of
+from earthfast.job.wording import Shape, accepted_words, field_shape, model_of, shape_of
 from earthfast.loads.library import load_library
 
 FIRST_OBSERVATION = "thumb"
@@ -59,7 +59,8 @@ def new_job_text(answers: NewJobAnswers) -> str:
     loads = "\n".join(f"[[use.load]]\nname = {_quoted(name)}\n" for name in answers.loads)
     text = f"""\
 # A job for Earthfast. Lines that begin with '#' are not read: take the sign away where you know better than
-# an assumption. A quantity is a number and its unit in quotes; a range such as "4..9 %" is the 5..95 % band.
+# an assumption. Where one value is assumed when a line is left out, that value stands in it; others are examples.
+# A quantity is a number and its unit in quotes; a range such as "4..9 %" is the 5..95 % band.
 schema_version = {SCHEMA_VERSION}
 
 [job]
@@ -105,7 +106,7 @@ def _block(model: type[Section], *, needed: bool = False) -> str:
     lines = ""
     for key, field in _keys(model):
         if model_of(field_shape(field)) is None and key != "note" and (needed or not field.is_required()):
-            lines += f"# {key} = {_example(field)}  # {field.description}\n"
+            lines += f"# {key} = {_example(field)}  # {field.description}{_closed(field_shape(field))}\n"
     return lines
 
 
@@ -117,7 +118,16 @@ def _example(field: FieldInfo) -> str:
     shown = (field.examples or [None])[0]
     if isinstance(shown, dict):
         return f"{{ {', '.join(f'{key} = {_quoted(value)}' for key, value in shown.items())} }}"
+    if isinstance(shown, (bool, int)):
+        return str(shown).lower()
     return _quoted(shown) if isinstance(shown, str) else _example_of(field_shape(field))
+
+
+def _closed(shape: Shape) -> str:
+    """All that may stand there, where it is a choice between few words."""
+    if isinstance(shape.kind, type) and issubclass(shape.kind, StrEnum):
+        return f" O{accepted_words(shape).removeprefix('o')}."
+    return ""
 
 
 def _example_of(shape: Shape) -> str:

@@ -36,8 +36,10 @@ class Prices(Section):
         examples=[{"cement_bag": "7.50 GBP/bag"}],
         description="Prices by the key of the price list, in place of the listed ones.",
     )
-    tax: Fraction | None = Field(None, description="Sales tax on everything.")
-    contingency: Fraction | None = Field(None, description="Added before tax for what nobody foresaw.")
+    tax: Fraction | None = Field(None, examples=["0 %"], description="Sales tax on everything.")
+    contingency: Fraction | None = Field(
+        None, examples=["0 %"], description="Added before tax for what nobody foresaw."
+    )
 
 
 class PriceRow(Section):
@@ -70,9 +72,13 @@ class CarbonFactors(Section):
         None, examples=["800 kgCO2e/t"], description="Of the lime, from its declaration."
     )
     stone: CarbonByMass | None = Field(
-        None, examples=["8 kgCO2e/t"], description="Of the crushed stone, at the works gate."
+        None, examples=["7.8 kgCO2e/t"], description="Of the crushed stone, at the works gate."
     )
     haul: CarbonByHaul | None = Field(None, description="Of carrying a tonne over a kilometre.")
     stone_haul: Haul | None = Field(None, description="From the works to the site, one way.")
-    binder_haul: Haul | None = Field(None, description="From the merchant to the site, one way.")
-    spoil_haul: Haul | None = Field(None, description="From the site to the tip, one way.")
+    binder_haul: Haul | None = Field(
+        None, examples=["40 km"], description="From the merchant to the site, one way."
+    )
+    spoil_haul: Haul | None = Field(
+        None, examples=["20 km"], description="From the site to the tip, one way."
+    )

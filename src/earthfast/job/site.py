@@ -113,7 +113,7 @@ class Access(Section):
     barrow_distance: Length | None = Field(
         None, examples=["30 m"], description="From where a lorry can stand to the work."
     )
-    lorry: YesNo | None = Field(None, description="Whether a lorry can stand at the work.")
+    lorry: YesNo | None = Field(None, examples=[False], description="Whether a lorry can stand at the work.")
 
 
 class Site(Section):
@@ -134,11 +134,15 @@ class Site(Section):
         description="Depth of the highest winter water level, where it is known rather than observed.",
     )
     formation_care: Protection | None = Field(
-        None, description="How well formation is drained and kept dry while building."
+        None, examples=["average"], description="How well formation is drained and kept dry while building."
     )
     near: Near | None = Field(None, description="What stands close enough to matter.")
-    made_ground: YesNo | None = Field(None, description="Whether the ground was ever filled or tipped on.")
-    contaminated: YesNo | None = Field(None, description="Whether the ground may be contaminated.")
+    made_ground: YesNo | None = Field(
+        None, examples=[False], description="Whether the ground was ever filled or tipped on."
+    )
+    contaminated: YesNo | None = Field(
+        None, examples=[False], description="Whether the ground may be contaminated."
+    )
     access: Access | None = Field(None, description="How people and machines reach the work.")
     note: Note | None = Field(None, description="Anything worth keeping.")
 

@@ -23,9 +23,9 @@ class Tiller(Section):
     """A machine that turns the soil in place."""
 
     depth: Thickness | None = Field(
-        None, examples=["120..160 mm"], description="How deep it really mixes in this ground."
+        None, examples=["150 mm"], description="How deep it really mixes in this ground."
     )
-    width: PlanLength | None = Field(None, examples=["450 mm"], description="Width of one strip.")
+    width: PlanLength | None = Field(None, examples=["500 mm"], description="Width of one strip.")
     hired: YesNo | None = Field(None, description="Whether it is hired by the day.")
 
 
@@ -105,10 +105,14 @@ class Crew(Section):
 
     people: Count | None = Field(None, description="How many people work.")
     hours_per_day: HoursPerDay | None = Field(None, description="Working hours of one day.")
-    skill: Skill | None = Field(None, description="How used they are to this work.")
+    skill: Skill | None = Field(None, examples=["practised"], description="How used they are to this work.")
     spread_scatter: Fraction | None = Field(
-        None, description="Scatter of the binder spread, one standard deviation over the mean."
+        None,
+        examples=["25 %"],
+        description="Scatter of the binder spread, one standard deviation over the mean.",
     )
     depth_scatter: Fraction | None = Field(
-        None, description="Scatter of the mixing depth, one standard deviation over the mean."
+        None,
+        examples=["25 %"],
+        description="Scatter of the mixing depth, one standard deviation over the mean.",
     )

@@ -44,7 +44,7 @@ class BinderEntry(Section):
     kind: BinderKind | None = Field(None, description="What binds the soil.")
     bag_mass: Mass | None = Field(None, description="Mass of one bag.")
     loose_density: Density | None = Field(
-        None, examples=["1.2 t/m³"], description="Density as poured from the bag."
+        None, examples=["1303 kg/m³"], description="Density as poured from the bag."
     )
     packed_on: Day | None = Field(None, description="Packing date on the bag.")
     mixing_depth: Thickness | None = Field(

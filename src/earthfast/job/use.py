@@ -56,12 +56,12 @@ class LoadEntry(Section):
 class Paving(Section):
     """The surface and what it is bedded on."""
 
-    kind: PavingKind = Field(description="What the surface is made of.")
+    kind: PavingKind = Field(examples=["flags"], description="What the surface is made of.")
     thickness: Thickness | None = Field(
-        None, examples=["60 mm"], description="Thickness of a block, flag or slab."
+        None, examples=["40 mm"], description="Thickness of a block, flag or slab."
     )
-    length: PlanLength | None = Field(None, examples=["200 mm"], description="Length of a block or flag.")
-    width: PlanLength | None = Field(None, examples=["100 mm"], description="Width of a block or flag.")
+    length: PlanLength | None = Field(None, examples=["450 mm"], description="Length of a block or flag.")
+    width: PlanLength | None = Field(None, examples=["450 mm"], description="Width of a block or flag.")
     bedding: Thickness | None = Field(
         None, examples=["30 mm"], description="Thickness of the bedding, compacted."
     )

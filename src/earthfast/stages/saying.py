@@ -294,6 +294,8 @@ def _stated_dose(area: Area, understanding: Understanding) -> tuple[Caution, ...
         bags=float(binder.bags) if binder.bags else None,
         bag_area=binder.bags_over.centre if binder.bags_over else None,
     )
+    if stated == StatedDose():
+        return ()
     ground = TreatedGround(
         dry_density=binder.soil_dry_density.centre
         if binder.soil_dry_density
