@@ -33,7 +33,10 @@ class Heading(Section):
     seed: Seed | None = Field(
         None, examples=[1], description="Starts the random draws; the same job and seed give the same answer."
     )
-    units: UnitSystem | None = Field(None, description="Units the answers are shown in.")
+    units: UnitSystem | None = Field(
+        None,
+        description="Not heeded yet: answers and sheets are in metric units. What you type may be in either.",
+    )
 
 
 class Job(Section):
