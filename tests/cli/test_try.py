@@ -172,3 +172,17 @@ def test_where_lime_goes_in_first_a_specimen_has_to_say_its_lime(run, allotment)
 def test_help_and_steps_show_lime(run, allotment):
     assert "lime=3 %" in " ".join(run("try", "--help").out.split())
     assert "lime=3 %" in " ".join(run("try", allotment).out.split())
+
+
+def test_an_unknown_key_is_answered_with_the_keys_as_they_are_typed(run, allotment):
+    told = run("try", allotment, "--add", f"dose=6 % lime=0 % loda=3 kN {CRUSHED}").err
+    assert "found the unknown key 'loda'" in told
+    assert "did you mean 'load'?" in told
+    assert not {"failure_load", "lime_dose", "brushed", "dropped"} & set(re.findall(r"\w+", told))
+    told = run("try", allotment, "--add", "dose=6 % brush=no").err
+    assert "brush: found 'no'; accepted: one of 'cut into it', 'only marked it'" in told
+
+
+def test_steps_name_the_words_that_brush_and_drop_accept(run, allotment):
+    steps = " ".join(run("try", allotment).out.split())
+    assert all(words in steps for words in ("cut into it", "only marked it", "broke", "survived"))

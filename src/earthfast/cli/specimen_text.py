@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -14,6 +15,7 @@ from earthfast.job import (
     JobNotSaved,
     JobProblems,
     LoadedJob,
+    Problem,
     QuantityError,
     SpecimenEntry,
     SpecimenKind,
@@ -23,24 +25,30 @@ from earthfast.job import (
     save_job,
     with_specimens,
 )
+from earthfast.job.meant import meant
 from earthfast.job.problems import problems_of
+from earthfast.job.wording import toml_names
 from earthfast.stages.try_ import asks_for_lime
 
 KEY = re.compile(r"(?:^|[\s,;])([A-Za-z_]+)\s*=\s*")
 SHORT = {
     "load": "failure_load",
     "hung": "hung_mass",
-    "water_test": "in_water",
     "drop": "dropped",
     "brush": "brushed",
     "lime": "lime_dose",
     "cured": "cured_at",
+}
+OTHER_WORDS = {
+    "water_test": "in_water",
     "shape": "kind",
     "side": "length",
     "edge": "length",
     "high": "height",
     "wide": "width",
 }
+LONG = {**SHORT, **OTHER_WORDS}
+KEYS = {name: name for name in toml_names(SpecimenEntry)} | {long: short for short, long in SHORT.items()}
 SIZES = {"length", "width", "height", "diameter", "span"}
 PRESSED = {"failure_load", "hung_mass", "strength"}
 YES_NO = {"yes": True, "true": True, "no": False, "false": False}
@@ -123,16 +131,30 @@ def specimen_from(text: str) -> SpecimenEntry:
         raise _ReadError([f"found '{text[:60]}'; accepted: key=value pairs, such as '{EXAMPLE}'"])
     values: dict[str, object] = {}
     for key, value in zip(parts[1::2], parts[2::2], strict=True):
-        name = SHORT.get(key, key)
+        name = LONG.get(key, key)
         if name in values:
             raise _ReadError([f"{key}: found twice; accepted: each key once"])
         plain = value.strip(" ,;\t\n").strip("'\"")
         values[name] = YES_NO.get(plain.lower(), plain) if name == "soaked" else plain
+    unknown = [_unknown(name) for name in values if name not in KEYS]
+    known = {name: value for name, value in values.items() if name in KEYS}
     try:
-        return SpecimenEntry.model_validate(_with_shape(values))
+        entry = SpecimenEntry.model_validate(_with_shape(known))
     except ValidationError as error:
         problems = problems_of(error, {}, SpecimenEntry)
-        raise _ReadError([str(problem).removeprefix("the file, ") for problem in problems]) from None
+        as_typed = KEYS | {LONG.get(key, key): key for key in parts[1::2]}
+        told = [str(replace(one, where=as_typed.get(one.where, one.where))) for one in problems]
+        raise _ReadError([*unknown, *(one.removeprefix("the file, ") for one in told)]) from None
+    if unknown:
+        raise _ReadError(unknown)
+    return entry
+
+
+def _unknown(key: str) -> str:
+    """An unknown key, with the keys as they are typed here."""
+    keys = list(KEYS.values())
+    problem = Problem(key, f"the unknown key '{key}'", ", ".join(keys), suggestion=meant(key, keys))
+    return str(problem).removeprefix("the file, ")
 
 
 def _with_shape(values: dict[str, object]) -> dict[str, object]:
