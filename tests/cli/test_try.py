@@ -169,6 +169,18 @@ def test_where_lime_goes_in_first_a_specimen_has_to_say_its_lime(run, allotment)
     assert 'lime_dose = "3 %"' in allotment.read_text(encoding="utf-8")
 
 
+def test_lime_is_asked_for_where_choose_has_it_though_the_job_names_cement(run, allotment):
+    text = allotment.read_text(encoding="utf-8")
+    allotment.write_text(f'{text}\n[binder]\nkind = "cement"\n', encoding="utf-8")
+    ran = run("try", allotment, "--add", f"dose=6 % {CRUSHED}")
+    assert (ran.status, "--add 1, lime: found nothing" in ran.err) == (2, True)
+
+
+def test_a_specimen_added_is_answered_as_the_file_with_it_is(run, allotment):
+    added = run("try", allotment, "--add", f"dose=6 % lime=3 % {CRUSHED}", "--json")
+    assert added.out == run("try", allotment, "--json").out
+
+
 def test_help_and_steps_show_lime(run, allotment):
     assert "lime=3 %" in " ".join(run("try", "--help").out.split())
     assert "lime=3 %" in " ".join(run("try", allotment).out.split())

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import click
@@ -12,15 +12,16 @@ from pydantic import ValidationError
 
 from earthfast.job import (
     Dimension,
+    Job,
     JobNotSaved,
     JobProblems,
-    LoadedJob,
     Problem,
     QuantityError,
     SpecimenEntry,
     SpecimenKind,
     load_job,
     previous_version,
+    read_job,
     read_quantity,
     save_job,
     with_specimens,
@@ -28,6 +29,7 @@ from earthfast.job import (
 from earthfast.job.meant import meant
 from earthfast.job.problems import problems_of
 from earthfast.job.wording import toml_names
+from earthfast.stages import Choice, choose_for
 from earthfast.stages.try_ import asks_for_lime
 
 KEY = re.compile(r"(?:^|[\s,;])([A-Za-z_]+)\s*=\s*")
@@ -80,8 +82,16 @@ def chance_from(text: str) -> float:
     return share
 
 
-def add_specimens(path: Path, typed: Sequence[str]) -> str:
-    """Write results into a job file, whole or not at all; say what was written."""
+@dataclass(frozen=True, slots=True)
+class Added:
+    """What was written, in words, and what Choose makes of the job with it."""
+
+    words: str
+    choice: Choice
+
+
+def add_specimens(path: Path, typed: Sequence[str]) -> Added:
+    """Write results into a job file, whole or not at all."""
     entries, reasons = [], []
     for number, text in enumerate(typed, start=1):
         try:
@@ -91,22 +101,26 @@ def add_specimens(path: Path, typed: Sequence[str]) -> str:
     if reasons:
         raise NotAddedError(reasons, typed)
     loaded = load_job(path)
-    _refuse_unsaid_lime(loaded, entries, typed)
     before = len(loaded.job.trial.specimens) if loaded.job.trial else 0
     try:
-        save_job(path, with_specimens(loaded.text, entries), read_as=loaded.text)
+        text = with_specimens(loaded.text, entries)
+        choice = choose_for(read_job(text, path))
+        _refuse_unsaid_lime(choice, loaded.job, entries, typed)
+        save_job(path, text, read_as=loaded.text)
     except JobProblems as problems:
         raise NotAddedError([_as_typed(str(one), before) for one in problems.problems], typed) from None
     except JobNotSaved as problem:
         raise NotAddedError([str(problem)], typed) from None
     count = f"specimen {before + 1}" if len(entries) == 1 else f"{len(entries)} specimens"
-    return f"Wrote {count} into {path}; the file before is {previous_version(path)}."
+    return Added(f"Wrote {count} into {path}; the file before is {previous_version(path)}.", choice)
 
 
-def _refuse_unsaid_lime(loaded: LoadedJob, entries: Sequence[SpecimenEntry], typed: Sequence[str]) -> None:
+def _refuse_unsaid_lime(
+    choice: Choice, before: Job, entries: Sequence[SpecimenEntry], typed: Sequence[str]
+) -> None:
     """Where lime goes in before the cement, a specimen without a word on lime could be of either mix."""
     unsaid = [number for number, entry in enumerate(entries, start=1) if entry.lime_dose is None]
-    if unsaid and asks_for_lime(loaded):
+    if unsaid and asks_for_lime(choice, before):
         raise NotAddedError([f"--add {number}, {UNSAID_LIME}" for number in unsaid], typed)
 
 

@@ -49,12 +49,17 @@ def try_(
     """
     from earthfast.cli.specimen_text import add_specimens, chance_from
     from earthfast.job import load_job
-    from earthfast.stages.try_ import try_for
+    from earthfast.stages import choose_for
+    from earthfast.stages.try_ import try_on
 
     chance = chance_from(confidence) if confidence else None
     if typed:
-        click.echo(add_specimens(job_path, typed), err=True)
-    answer = try_for(load_job(job_path), chance).answer
+        added = add_specimens(job_path, typed)
+        click.echo(added.words, err=True)
+        choice = added.choice
+    else:
+        choice = choose_for(load_job(job_path))
+    answer = try_on(choice, chance).answer
     if chart_path or sheet_path:
         from earthfast.sheets.strength_chart import write_strength_charts
         from earthfast.sheets.trial_sheet import write_trial_sheet

@@ -18,6 +18,7 @@ from earthfast.stages.trial_curves import MEAN
 from earthfast.stages.trial_design import DesignNeed
 from earthfast.stages.trial_target import Asked, Spot
 from earthfast.stages.trials import beyond_trials
+from earthfast.stages.wording import capitalised
 
 PERCENT, MEGA = 100.0, 1e6
 SAID_DOSE = 0.06  # dose that stands for others before there are specimens
@@ -85,6 +86,9 @@ def trial_headline(case: Case, wanted: DoseAnswer, chance: Figure | None, used: 
             words += f", extrapolated beyond the {case.fitted.after.highest_dose * PERCENT:.3g} % tried"
     else:
         words = f"No dose up to 20 % gives {spot} {target} with a chance of {sure}"
+    if chance is None and asked.design is not None and _of_what(asked):
+        built = f"build {asked.design.beside_words}, as Choose has it"
+        return f"{capitalised(MIXES[asked.method])} fails other checks: {built}. {words}."
     if chance is None:
         return f"{words}{_built_with(asked, wanted)}."
     present = (asked.present_dose or 0.0) * PERCENT
@@ -99,9 +103,7 @@ def _of_what(asked: Asked) -> str:
 
 def _built_with(asked: Asked, wanted: DoseAnswer) -> str:
     """The one dose to build with, as Choose has it once it knows the specimens; empty where no way passes."""
-    design, designed = asked.design, asked.design_dose
-    if design is not None and not design.passes and design.is_beside_another:
-        return f", which fails other checks; build {design.beside_words}, as Choose has it"
+    designed = asked.design_dose
     if designed is None or not wanted.is_reached:
         return ""
     if designed >= wanted.dose:

@@ -11,7 +11,7 @@ from scipy.constants import day
 from earthfast import __version__
 from earthfast.estimate import Caution, Meaning, Origin, Trail
 from earthfast.ground import StratumDraws
-from earthfast.job import BinderKind, LoadedJob
+from earthfast.job import BinderKind, Job, LoadedJob
 from earthfast.mixes import (
     REFERENCE_AGE,
     DoseAnswer,
@@ -87,12 +87,14 @@ def try_on(choice: Choice, confidence: float | None = None) -> Tried:
     return Tried(trail, _answer(case, choice))
 
 
-def asks_for_lime(loaded: LoadedJob) -> bool:
-    """Whether a specimen of this job has to say how much lime it has: some is to go in before the cement."""
-    kind = loaded.job.binder.kind if loaded.job.binder else None
-    if kind is not None:
-        return kind is BinderKind.LIME_CEMENT
-    need = design_need(choose_for(loaded), method_of(loaded.job, trial_of(loaded.job)))
+def asks_for_lime(choice: Choice, before: Job) -> bool:
+    """Whether specimens have to say how much lime they have: the job names lime, or some is to go in before cement.
+
+    ``before`` is the job without those specimens, for what the trial served until then.
+    """
+    if before.binder is not None and before.binder.kind is BinderKind.LIME_CEMENT:
+        return True
+    need = design_need(choice, method_of(before, trial_of(before)))
     return need is not None and need.wants_lime
 
 
