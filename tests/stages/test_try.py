@@ -322,11 +322,24 @@ def test_plan_masses_balance():
     assert sum(line.count for line in kitchen.lines) == answer.plan.count
 
 
+def test_the_load_of_the_plan_is_of_the_oldest_that_can_be_broken():
+    text = FERNHILL.read_text(encoding="utf-8")
+    hurried, patient = (
+        try_for(read_job(f"{text}{more}")).answer.plan.setups[0]
+        for more in ('\n[trial]\ntime_left = "14 days"\n', "")
+    )
+    assert (hurried.load_age_days, patient.load_age_days) == (14.0, 28.0)
+    ratio = hurried.lines[0].expected_load.value / patient.lines[0].expected_load.value
+    assert (
+        0.5 ** (1.0 / 3.0) < ratio < 0.95
+    )  # stronger every day; no law in print grows faster than the cube root here
+
+
 def test_the_kitchen_table_asks_no_more_than_a_person_can_hang():
     kitchen, laboratory = plan().answer.plan.setups
     for line in kitchen.lines:
         assert line.lever_kg * 10.0 * 9.80665 == pytest.approx(
-            1000.0 * line.expected_load_28.value, rel=0.02
+            1000.0 * line.expected_load.value, rel=0.02
         )  # moments about the hinge, arms ten to one
         assert line.is_for_a_press == (line.lever_kg > 60.0)
         assert ("press" in line.lever_words) == line.is_for_a_press

@@ -199,7 +199,11 @@ def _show_setup(out: Console, setup: PlanSetup) -> None:
     _heading(out, f"At the {setup.name}: moulds {setup.mould}; masses for one mix")
     has_lime = any(line.lime_g for line in setup.lines)
     names = ["dose", "mixes", "soil as dug", *(["lime"] if has_lime else []), "cement", "water"]
-    names += ["pack each", "breaks at 28 days", *([] if setup.has_press else ["or hung at 10:1"])]
+    names += [
+        "pack each",
+        f"breaks at {setup.load_age_days:.0f} days",
+        *([] if setup.has_press else ["or hung at 10:1"]),
+    ]
     table = _table(*names, right=tuple(range(len(names))))
     for line in setup.lines:
         table.add_row(
@@ -210,7 +214,7 @@ def _show_setup(out: Console, setup: PlanSetup) -> None:
             f"{line.binder_g:.0f} g",
             line.water_words,
             f"{line.pack_g:,.0f} g",
-            line.expected_load_28.text,
+            line.expected_load.text,
             *([] if setup.has_press else [line.lever_words]),
         )
     out.print(Padding(table, (0, 0, 1, 2)))

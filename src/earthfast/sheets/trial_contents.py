@@ -95,6 +95,7 @@ class SetupBlock:
     name: str
     mould: str
     has_press: bool
+    load_age: str
     rows: tuple[PlanRow, ...]
     steps: tuple[str, ...]
 
@@ -200,7 +201,8 @@ def _wanted(line: WantedLine) -> WantedRow:
 
 def _setup(setup: PlanSetup) -> SetupBlock:
     rows = tuple(_plan_row(line) for line in setup.lines)
-    return SetupBlock(setup.name, setup.mould, setup.has_press, rows, setup.steps)
+    age = f"{setup.load_age_days:.0f} days"
+    return SetupBlock(setup.name, setup.mould, setup.has_press, age, rows, setup.steps)
 
 
 def _plan_row(line: PlanLine) -> PlanRow:
@@ -212,6 +214,6 @@ def _plan_row(line: PlanLine) -> PlanRow:
         binder=f"{line.binder_g:.0f} g",
         water=line.water_words,
         pack=f"{line.pack_g:,.0f} g",
-        load=line.expected_load_28.text,
+        load=line.expected_load.text,
         lever=line.lever_words,
     )

@@ -128,6 +128,7 @@ def plan_for(
         PlanSetup(
             name=bench.name,
             mould=mould.words,
+            load_age_days=asked.ages[-1] / day,
             has_press=bool(np.isinf(bench.greatest_load)),
             lines=tuple(
                 _line(tuple(same), bench, mould, asked, belief, trail)
@@ -159,7 +160,7 @@ def _line(
 ) -> PlanLine:
     first = same[0]
     moist = first.dry_soil * (1.0 + asked.mix.field_water)
-    load = _expected_load(first.dose, bench, mould, belief, trail)
+    load = _expected_load(MixState(first.dose, asked.ages[-1]), bench, mould, belief, trail)
     centre = trail.figures[load.key].centre
     return PlanLine(
         dose_percent=round(first.dose * PERCENT, 2),
@@ -172,18 +173,23 @@ def _line(
         lime_g=round(first.lime * GRAMS, 1),
         water_g=round((first.dry_soil + first.water - moist) * GRAMS, 1),
         pack_g=round(first.packed * GRAMS, 1),
-        expected_load_28=figure(trail.figures[load.key]),
+        expected_load=figure(trail.figures[load.key]),
         lever_kg=round(centre / LEVER_RATIO / standard_gravity, 1),
         is_for_a_press=centre > LEVER_LOAD,
     )
 
 
-def _expected_load(dose: float, bench: Bench, mould: Round, belief: StrengthBelief, trail: Trail) -> Quantity:
-    band = strength_band(belief, MixState(dose, REFERENCE_AGE), MEAN)
+def _expected_load(
+    mix: MixState, bench: Bench, mould: Round, belief: StrengthBelief, trail: Trail
+) -> Quantity:
+    band = strength_band(belief, mix, MEAN)
+    dose, age = float(mix.dose), float(mix.age)
     low, median, high = (float(one) * mould.area for one in (band.low, band.median, band.high))
     return trail.conclude(
         f"load.{bench.name.split()[0]}.{dose * PERCENT:.3g}pc",
-        Meaning(f"Load expected at 28 days with {dose * PERCENT:.3g} %, {bench.name}", "N", "kN"),
+        Meaning(
+            f"Load expected at {age / day:.0f} days with {dose * PERCENT:.3g} %, {bench.name}", "N", "kN"
+        ),
         median,
         (),
         crushing_strength,

@@ -135,7 +135,7 @@ class PlanLine(Part):
     lime_g: float
     water_g: float = Field(description="Water to add; below 0 the soil has to dry by so much first.")
     pack_g: float = Field(description="Moist mix to pack into each mould.")
-    expected_load_28: Figure = Field(description="Load at which it is expected to break at 28 days.")
+    expected_load: Figure = Field(description="Load at which the oldest are expected to break.")
     lever_kg: float = Field(description="Mass that gives that load, hung at ten times the specimen's arm.")
     is_for_a_press: bool = Field(description="Whether that is more than a person should hang on a lever.")
 
@@ -155,6 +155,7 @@ class PlanSetup(Part):
 
     name: str = Field(description="'kitchen table' or 'laboratory'.")
     mould: str
+    load_age_days: float = Field(description="Age of the oldest specimens, at which the loads are told.")
     has_press: bool = Field(
         description="Whether loads are brought by a press; masses are hung on a lever otherwise."
     )
