@@ -11,7 +11,7 @@ import pytest
 from earthfast.job import read_job
 from earthfast.sheets.charts import chart_svg
 from earthfast.sheets.ink import Box
-from earthfast.sheets.strength_chart import strength_chart, write_strength_charts
+from earthfast.sheets.strength_chart import name_labels, strength_chart, write_strength_charts
 from earthfast.sheets.trial_sheet import write_trial_sheet
 from earthfast.stages.try_ import try_for
 
@@ -59,3 +59,18 @@ def test_page_says_what_the_answer_says_and_fetches_nothing(tmp_path, with_speci
     assert ("What the plan will leave uncertain" in page) != with_specimens
     for line in found.doses:
         assert line.laboratory_28.text in page
+
+
+def test_names_of_specimens_that_stand_together_share_one_label():
+    height = 140.0
+    curve = answer(with_specimens=True).strength_by_dose
+    (mark, *_), at = curve.marks, 4.0
+    strengths = (1.0, 1.01, 1.02, 1.03, 5.0)
+    crowd = tuple(
+        mark.model_copy(update={"at": at, "strength_mpa": strength, "name": str(number)})
+        for number, strength in enumerate(strengths, start=1)
+    )
+    labels = name_labels(curve.model_copy(update={"marks": crowd}), height)
+    assert [label.text for label in labels] == ["1–4", "5"]
+    assert [label.at for label in labels] == [at, at]
+    assert [label.strength_mpa for label in labels] == pytest.approx([1.015, 5.0], rel=1e-3)

@@ -5,6 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
+import numpy as np
+
 from earthfast.sheets.charts import POINTS_PER_MM, _in_our_lettering, chart_svg
 from earthfast.sheets.ink import Box, Ink
 from earthfast.stages.answers import StrengthCurve, TryAnswer
@@ -16,7 +18,17 @@ CHART = Box(88.0, 66.0)  # mm
 ALONE = Box(120.0, 80.0)  # mm, one of two charts drawn without a sheet
 DAYS = [1, 3, 7, 14, 28, 60, 180]
 STRENGTHS = [0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50]
+LETTERS, LINE = 8.5, 10.0  # points, of names and from one line of them to the next
+MOST_TOLD = 4  # groups of names in one label
 LEAST_MPA = 0.05  # a specimen that fell apart is drawn at the foot of the log axis
+
+
+class NameLabel(NamedTuple):
+    """Names of specimens that stand together, and where."""
+
+    at: float
+    strength_mpa: float
+    text: str
 
 
 class Axes(NamedTuple):
@@ -44,6 +56,7 @@ def strength_chart(curve: StrengthCurve, box: Box) -> alt.LayerChart:
         *_median(base.encode(x=across, y=up)),
         target.mark_rule(color=Ink.SIGNAL.value, strokeWidth=1.2, strokeDash=[6, 3]).encode(y="target_mpa:Q"),
         *_marks(marks, across),
+        *_names(name_labels(curve, (box.height - 15.0) * POINTS_PER_MM), across),
     ]
     chart = alt.LayerChart(layer=layers).properties(
         width=(box.width - 20.0) * POINTS_PER_MM, height=(box.height - 15.0) * POINTS_PER_MM
@@ -62,19 +75,23 @@ def _axes(curve: StrengthCurve) -> Axes:
     """Dose on a plain axis, age and strength on log axes, as far as bands, specimens and target reach."""
     import altair as alt  # noqa: PLC0415 (0.8 s)
 
-    low = min(curve.target_mpa, *(point.site_low_mpa for point in curve.points))
-    high = max(curve.target_mpa, *(point.laboratory_high_mpa for point in curve.points))
-    seen = [max(mark.strength_mpa, LEAST_MPA) for mark in curve.marks]
-    strengths = [0.8 * min(low, *seen, high), 1.25 * max(high, *seen, low)]
     ages = [curve.points[0].at, curve.points[-1].at]
     if "age" in curve.across:
         scale = alt.Scale(type="log", domain=ages, nice=False)
         across = alt.X("at:Q", title=curve.across, scale=scale, axis=alt.Axis(values=DAYS))
     else:
         across = alt.X("at:Q", title=curve.across, scale=alt.Scale(zero=False))
-    scale = alt.Scale(type="log", domain=strengths, nice=False)
+    scale = alt.Scale(type="log", domain=_strengths(curve), nice=False)
     up = alt.Y("laboratory_mpa:Q", title="strength (MPa)", scale=scale, axis=alt.Axis(values=STRENGTHS))
     return Axes(across, up)
+
+
+def _strengths(curve: StrengthCurve) -> list[float]:
+    """Ends of the strength axis, MPa."""
+    low = min(curve.target_mpa, *(point.site_low_mpa for point in curve.points))
+    high = max(curve.target_mpa, *(point.laboratory_high_mpa for point in curve.points))
+    seen = [max(mark.strength_mpa, LEAST_MPA) for mark in curve.marks]
+    return [0.8 * min(low, *seen, high), 1.25 * max(high, *seen, low)]
 
 
 def _median(placed: alt.Chart) -> list[alt.Chart]:
@@ -88,7 +105,7 @@ def _median(placed: alt.Chart) -> list[alt.Chart]:
 
 
 def _marks(rows: list[dict[str, object]], across: alt.X) -> list[alt.Chart]:
-    """Soaked specimens as filled discs, others as open squares, bounds as triangles, each with its name."""
+    """Soaked specimens as filled discs, others as open squares, bounds as triangles."""
     import altair as alt  # noqa: PLC0415 (0.8 s)
 
     placed = alt.Chart(alt.InlineData(values=rows)).encode(x=across, y="strength_mpa:Q")
@@ -113,8 +130,48 @@ def _marks(rows: list[dict[str, object]], across: alt.X) -> list[alt.Chart]:
         stroke=Ink.INK.value,
         strokeWidth=1.2,
     )
-    names = placed.mark_text(fontSize=8.5, dx=8, align="left", color=Ink.INK.value).encode(text="name:N")
-    return [*solid, square, names] if rows else []
+    return [*solid, square] if rows else []
+
+
+def _names(labels: list[NameLabel], across: alt.X) -> list[alt.Chart]:
+    import altair as alt  # noqa: PLC0415 (0.8 s)
+
+    placed = alt.Chart(alt.InlineData(values=[label._asdict() for label in labels]))
+    text = placed.mark_text(fontSize=LETTERS, dx=8, align="left", color=Ink.INK.value)
+    return [text.encode(x=across, y="strength_mpa:Q", text="text:N")] if labels else []
+
+
+def name_labels(curve: StrengthCurve, height: float) -> list[NameLabel]:
+    """Names beside the specimens; those that would stand on one another on an axis that high, points, share one."""
+    low, high = (np.log(end) for end in _strengths(curve))
+    apart = LINE * (high - low) / height  # of two lines of lettering, in ln strength
+    placed = sorted((mark.at, np.log(max(mark.strength_mpa, LEAST_MPA)), mark.name) for mark in curve.marks)
+    runs: list[list[tuple[float, float, str]]] = []
+    for at, strength, name in placed:
+        if runs and runs[-1][-1][0] == at and strength - runs[-1][-1][1] < apart:
+            runs[-1].append((at, strength, name))
+        else:
+            runs.append([(at, strength, name)])
+    return [
+        NameLabel(
+            run[0][0], float(np.exp(np.mean([row[1] for row in run]))), _joined([row[2] for row in run])
+        )
+        for run in runs
+    ]
+
+
+def _joined(names: list[str]) -> str:
+    """Names of one run; numbers that follow on one another as their ends."""
+    ordered = sorted(names, key=lambda name: (len(name), name))
+    groups = [[ordered[0]]]
+    for name in ordered[1:]:
+        last = groups[-1][-1]
+        if name.isdecimal() and last.isdecimal() and int(name) == int(last) + 1:
+            groups[-1].append(name)
+        else:
+            groups.append([name])
+    told = [f"{one[0]}–{one[-1]}" if len(one) > 2 else ", ".join(one) for one in groups]
+    return ", ".join(told if len(told) <= MOST_TOLD else [*told[: MOST_TOLD - 1], "…", told[-1]])
 
 
 def write_strength_charts(answer: TryAnswer, path: Path) -> None:
