@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -17,7 +17,7 @@ from earthfast.estimate import FloatLike, Floats
 
 _VALUES_AT_ONCE = 2**14  # a block of kernel values that stays in a core's own cache
 _POINTS_AT_ONCE = 32
-_OFFSETS_KEPT = 16
+_OFFSETS_KEPT = 64
 _SHALLOWEST = 1e-3  # radii; a thinner cover than this is not resolved further
 
 
@@ -182,7 +182,7 @@ def _integrals(
     """All integrals, (..., P), block by block so that memory is bounded by the result."""
     problem = _problem(ground, radius, offset, points)
     count = len(points.layer)
-    found = Integrals(*(np.zeros((count, *problem.shape)) for _ in fields(Integrals)))
+    found = Integrals(*np.zeros((6, count, *problem.shape)))
     if ground.layers > 1:
         grid = _grid(problem, accuracy)
         nodes = grid.nodes.reshape(-1, *(1,) * len(problem.shape))
@@ -193,10 +193,10 @@ def _integrals(
     if top:
         poisson_ratio = 0.5 * (1.0 - problem.stack.c[0])
         uniform = half_space_integrals(problem.offset[top], problem.depth[top], poisson_ratio)
-        for field in fields(Integrals):
-            getattr(found, field.name)[top] += getattr(uniform, field.name)
+        for whole, part in zip(found.rows, uniform.rows, strict=True):
+            whole[top] += part
     points_last = (*range(1, len(problem.shape) + 1), 0)
-    return Integrals(*(getattr(found, field.name).transpose(points_last) for field in fields(Integrals)))
+    return Integrals(*(row.transpose(points_last) for row in found.rows))
 
 
 def _grid(problem: _Problem, accuracy: float) -> Grid:
@@ -247,12 +247,12 @@ def _add_block(
                 problem.above_underside[some][:, None],
             )
             result = _transformed(kernels, grid, problem.offset[some])
-            for field in fields(Integrals):
-                getattr(found, field.name)[(some, *where)] = getattr(result, field.name)
+            for whole, part in zip(found.rows, result.rows, strict=True):
+                whole[(some, *where)] = part
     return waves
 
 
-@lru_cache(maxsize=256)
+@lru_cache(maxsize=128)
 def _kept_weights(grid: Grid, offset: bytes, shape: tuple[int, ...]) -> Weights:
     return _weights_at(grid, np.frombuffer(offset).reshape(shape))
 

@@ -69,9 +69,9 @@ class _Interface:
 
 @dataclass(frozen=True, slots=True)
 class _Returned:
-    """The upward pair at a layer's top per downward pair there: a 2 x 2 matrix with three free entries."""
+    """The upward pair at a layer's top per downward pair there: a 2 x 2 matrix, its lower left entry -2 x first."""
 
-    lower_left: Floats
+    first: Floats
     trace: Floats
     upper_right: Floats
     determinant: Floats
@@ -85,17 +85,17 @@ def layer_waves(wave_number: Floats, stack: Stack, deepest: int) -> list[Waves]:
     """
     interfaces = _interfaces(wave_number, stack)
     top = _returned(interfaces[0])
-    lower_right = 0.5 * (top.trace + top.lower_left)
-    divisor = 1.0 + 2.0 * top.upper_right + top.lower_left - top.determinant
+    twice_right = top.upper_right + top.upper_right
+    divisor = (1.0 - top.determinant) + (twice_right - 2.0 * top.first)
     down = top.upper_right / divisor
-    excess = (top.determinant - lower_right - 2.0 * top.upper_right) / divisor
+    excess = (top.determinant - 0.5 * top.trace + top.first - twice_right) / divisor
     slope = 1.0 + excess
     waves = []
     for number, interface in enumerate(interfaces[: deepest + 1]):
         c = stack.c[number]
         passing, passing_slope = interface.decay * (down + interface.path * slope), interface.decay * slope
         up = (interface.first + interface.second) * passing + interface.third * passing_slope
-        up_slope = (interface.second - interface.first) * passing_slope - 2.0 * interface.first * passing
+        up_slope = interface.second * passing_slope - interface.first * (passing_slope + 2.0 * passing)
         waves.append(Waves(down, slope if number else excess, up, up_slope))
         shift = passing + up - c * (passing_slope + up_slope)
         sink = passing - up + (1.0 + c) * (passing_slope - up_slope)
@@ -144,43 +144,47 @@ def _interface(
         normal = normal - (1.0 - grip) * coupling * coupling / tangential
         tangential, coupling = grip * tangential, grip * coupling
     product = tangential * normal - coupling * coupling
-    steady = 1.0 + 2.0 * c * coupling + (1.0 + 2.0 * c) * product
-    varying = (1.0 + c) * (tangential + normal)
+    crossed, wide = coupling + product, 1.0 + c
+    steady = 1.0 + product + (c + c) * crossed
+    varying = wide * (tangential + normal)
     scale = 1.0 / (steady + varying)
+    wide_scale = wide * scale
     return _Interface(
         below=below,
         grip=grip,
         decay=np.exp(-path),
         path=path,
-        first=(1.0 - 2.0 * coupling - product) * scale,
-        second=(1.0 + c) * (normal - tangential) * scale,
-        third=2.0 * (1.0 + c) * (c * product - coupling) * scale,
+        first=(1.0 - coupling - crossed) * scale,
+        second=(normal - tangential) * wide_scale,
+        third=(c * product - coupling) * (wide_scale + wide_scale),
         determinant=(varying - steady) * scale,
     )
 
 
 def _returned(interface: _Interface) -> _Returned:
     path = interface.path
-    twice = interface.decay * interface.decay
+    twice, twice_path = interface.decay * interface.decay, path + path
     first, second = twice * interface.first, twice * interface.second
+    carried = twice_path * first
     return _Returned(
-        lower_left=-2.0 * first,
-        trace=2.0 * second - 4.0 * path * first,
-        upper_right=twice * interface.third + 2.0 * path * (second - path * first),
+        first=first,
+        trace=2.0 * (second - carried),
+        upper_right=twice * interface.third + twice_path * second - path * carried,
         determinant=twice * twice * interface.determinant,
     )
 
 
 def _impedance(returned: _Returned, c: Floats) -> _Impedance:
     """What a layer and all below it answer at the layer's top."""
-    first = -0.5 * returned.lower_left
-    passing = 1.0 - returned.determinant
+    twice_c, wide = c + c, 1.0 + c
+    passing, closed = 1.0 - returned.determinant, 1.0 + returned.determinant
+    twice_right = returned.upper_right + returned.upper_right
     scale = 1.0 / (
-        (1.0 + 2.0 * c) * passing + 2.0 * (1.0 + 2.0 * c * (1.0 + c)) * first - 2.0 * returned.upper_right
+        (1.0 + twice_c) * passing + (2.0 + (twice_c + twice_c) * wide) * returned.first - twice_right
     )
-    stiff = (1.0 + c) * scale
+    stiff = wide * scale
     return _Impedance(
-        tangential=stiff * (1.0 + returned.determinant - returned.trace),
-        normal=stiff * (1.0 + returned.determinant + returned.trace),
-        coupling=scale * (c * passing - 2.0 * returned.upper_right - 2.0 * c * first),
+        tangential=stiff * (closed - returned.trace),
+        normal=stiff * (closed + returned.trace),
+        coupling=scale * (c * passing - twice_right - twice_c * returned.first),
     )

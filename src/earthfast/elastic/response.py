@@ -105,16 +105,10 @@ class Integrals:
     odd: Floats
     sink: Floats
 
-    def plus(self, other: Integrals) -> Integrals:
-        """The sum of two parts of one solution."""
-        return Integrals(
-            self.even + other.even,
-            self.slope + other.slope,
-            self.even_hoop + other.even_hoop,
-            self.slope_hoop + other.slope_hoop,
-            self.odd + other.odd,
-            self.sink + other.sink,
-        )
+    @property
+    def rows(self) -> tuple[Floats, ...]:
+        """All six, in order."""
+        return self.even, self.slope, self.even_hoop, self.slope_hoop, self.odd, self.sink
 
 
 @dataclass(frozen=True, slots=True)
