@@ -1,4 +1,6 @@
-"""Bound courses: shares of strength against the published lives they turn round, the edge factor, monotone facts."""
+"""Bound courses: shares of strength against published lives, the wear of several loads, the edge factor, monotone facts."""
+
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -14,11 +16,14 @@ from earthfast.checks import (
     Way,
     breaking_share_for_life,
     crushing_share_for_life,
+    passes_beside_others,
+    share_of_life,
     stress_share_for_life,
 )
 from earthfast.checks.bound_use import EDGE_FACTOR
 from earthfast.elastic import radius_of_relative_stiffness, slab_edge_stress, slab_interior_stress
-from earthfast.estimate import Trail
+from earthfast.estimate import Trail, exact
+from earthfast.loads import load_library
 from earthfast.mixes import (
     BoundSystem,
     CrushingStage,
@@ -51,6 +56,57 @@ def test_shares_turn_the_published_lives_round():
 @pytest.mark.parametrize("share", [stress_share_for_life, breaking_share_for_life, crushing_share_for_life])
 def test_more_passes_never_raise_what_is_stood(share):
     assert np.all(np.diff(share(PASSES)) < 0.0)
+
+
+def test_three_loads_use_up_a_slab_as_worked_by_hand():
+    # nchrp_1_37a, log10 N = (0.972 - s)/0.0825 [M], and miner_1945, D = sum n/N [M]; worked by hand: 2.0, 1.5 and 1.0 MPa over
+    # 3.5 MPa are stood 7.17e4, 3.87e6 and 2.09e8 times, so 300, 2e4 and 5e6 passes use 0.418 %, 0.517 % and 2.40 % of its life
+    stress, passes = np.array([2.0e6, 1.5e6, 1.0e6]), np.array([300.0, 2e4, 5e6])
+    used = share_of_life(passes, stress, 0.972 * 3.5e6, 0.0825 * 3.5e6)
+    assert used == pytest.approx([0.00418, 0.00517, 0.0240], rel=5e-3)
+    # the others leave 97.1 % to the heaviest: it may come 0.971 of 7.17e4 times
+    counted = passes_beside_others(0.9708 * 7.17e4, 0.9708, middling=used[1], light=used[2], heavy=0.9708)
+    assert stress_share_for_life(counted) == pytest.approx(2.0 / 3.5, abs=1e-4)
+
+
+def test_a_slab_cracks_in_the_draws_in_which_shares_of_its_life_pass_one(case_of):
+    # nchrp_1_37a and miner_1945, from what each load asks by itself
+    loads, way = load_library(), slab_way(0.12)
+    pair = (
+        replace(loads["van"], passes_per_year=exact(300.0)),
+        replace(loads["car"], passes_per_year=exact(3e4)),
+    )
+    damage, at_one, per_decade = 0.0, 0.972, 0.0825
+    for load in pair:
+        alone = CRACKING.judge(case_of(way, loads=(load,), unit=PavingUnit(0.0, 0.0)), SILENT)
+        passes = load.passes_per_year.centre * case_of(way).years
+        strength = alone.capacity.values / (at_one - per_decade * np.log10(passes))
+        damage = damage + passes / 10.0 ** ((at_one - alone.demand.values / strength) / per_decade)
+    both = CRACKING.judge(case_of(way, loads=pair, unit=PavingUnit(0.0, 0.0)), SILENT)
+    assert 0.0 < both.chance[0] < 1.0
+    assert np.array_equal(both.fails > 0.0, damage > 1.0)
+
+
+def test_two_loads_alike_wear_treated_soil_as_one_that_comes_twice_as_often(case_of, treated_way):
+    car = load_library()["car"]
+    once, twice = (replace(car, passes_per_year=exact(passes)) for passes in (2000.0, 4000.0))
+    two = CRACKING.judge(case_of(treated_way(0.10), loads=(once, once), strength=1e6), SILENT)
+    one = CRACKING.judge(case_of(treated_way(0.10), loads=(twice,), strength=1e6), SILENT)
+    assert 0.0 < one.chance[0] < 1.0
+    assert np.array_equal(two.fails, one.fails)
+    # past the end of their life all are counted in passes of one of them, before it each has what the other leaves
+    broken = one.fails > 0.0
+    assert two.capacity.values[broken] == pytest.approx(one.capacity.values[broken], rel=1e-9)
+    assert np.all(two.capacity.values[~broken] >= one.capacity.values[~broken])
+
+
+def test_a_single_heavy_load_governs_what_light_ones_hardly_wear(case_of, treated_way):
+    heavy = replace(load_library()["refuse lorry"], passes_per_year=exact(0.0))
+    alone = CRACKING.judge(case_of(treated_way(0.20), loads=(heavy,), strength=1e6), SILENT)
+    both = CRACKING.judge(case_of(treated_way(0.20), loads=(heavy, "person"), strength=1e6), SILENT)
+    assert both.governed_by == alone.governed_by
+    assert "refuse lorry" in both.governed_by[0]
+    assert both.capacity.values == pytest.approx(alone.capacity.values, rel=0.02)
 
 
 def test_stress_ratios_of_two_layered_cases():

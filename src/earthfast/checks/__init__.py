@@ -10,12 +10,12 @@ from earthfast.checks.bearing import (
     patch_side,
     softening,
 )
-from earthfast.checks.bound_use import (
+from earthfast.checks.bound_use import edge_tension, holds_under, soil_flexural_strength
+from earthfast.checks.bound_wear import (
     breaking_share_for_life,
     crushing_share_for_life,
-    edge_tension,
-    holds_under,
-    soil_flexural_strength,
+    passes_beside_others,
+    share_of_life,
     strength_for_life,
     stress_share_for_life,
 )
@@ -145,6 +145,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "lift_of",
     "lifts_in",
     "margin",
+    "passes_beside_others",
     "passes_together",
     "patch_diameter",
     "patch_radius",
@@ -157,6 +158,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "settlement",
     "settlement_in_all",
     "settlement_modulus",
+    "share_of_life",
     "shrink_swell",
     "shrinkable_index",
     "softening",

@@ -9,112 +9,29 @@ from functools import partial
 import numpy as np
 
 from earthfast.checks.acts import Act
+from earthfast.checks.bound_wear import BREAKING, CRUSHING, SLAB, Law, Worn, strength_for_life, worn_by_all
 from earthfast.checks.build_up import Material
-from earthfast.checks.loading import enter_passes, load_factor, passes_of
+from earthfast.checks.loading import load_factor, passes_of
 from earthfast.checks.pressing import Pressing, stress_under_load
 from earthfast.checks.response import Seen, Spreading
 from earthfast.checks.situation import Case
 from earthfast.checks.stiffness import BoundState, CourseModuli, spreading
-from earthfast.checks.worst import Asked, Worst, capacity_that_governs, demand_that_governs, worst_of
+from earthfast.checks.worst import Asked, Worst, capacity_that_governs, demand_that_governs
 from earthfast.estimate import FloatLike, Floats, Meaning, Origin, Quantity, Trail, lognormal
-from earthfast.mixes import BoundSystem, CrushingStage, RoadCategory, bound_flexural_strength
-from earthfast.mixes.fatigue import CRUSHING_CONSTANTS, FATIGUE_CONSTANTS
+from earthfast.mixes import BoundSystem, bound_flexural_strength
 from earthfast.sources import source_note
 
 EDGE_FACTOR = 1.9  # edge over interior stress of a slab
 CONCRETE_FLEXURAL = lognormal(3.5e6, 0.15)
 STRENGTH_SCATTER = lognormal(1.0, 0.25)  # of flexural strength on crushing strength, and of the laws of wear
-SLAB_AT_ONE, SLAB_PER_DECADE = 0.972, 0.0825
 TREATED_STRESS = Meaning("Stress in the treated soil where it is used most", "Pa", "kPa")
 TREATED_STOOD = Meaning("Stress at which it breaks up over its life", "Pa", "kPa")
 SLAB_STRESS = Meaning("Tension under the slab, at its edge", "Pa", "MPa")
 SLAB_STOOD = Meaning("Tension it stands over its life without a crack", "Pa", "MPa")
 BENDING = Meaning("Tension under the treated soil, at its edge", "Pa", "kPa")
 BENDING_STOOD = Meaning("Tension at which it has broken into blocks over its life", "Pa", "kPa")
-CRUSHING = Meaning("Pressure on top of the treated soil", "Pa", "kPa")
-CRUSHING_STOOD = Meaning("Pressure at which its top has crushed over its life", "Pa", "kPa")
-ShareForLife = Callable[[FloatLike], Floats]
-MEDIAN = RoadCategory.D  # the published law of 50 %: scatter is in the draws
-
-
-def stress_share_for_life(repetitions: FloatLike) -> Floats:
-    """Share of the flexural strength that a slab stands so many times without a crack.
-
-    Parameters
-    ----------
-    repetitions : array-like
-        Times it is loaded over its life. [-]
-
-    Returns
-    -------
-    share : array-like
-        Tension over flexural strength at which it cracks after that many loads. [-]
-
-    Notes
-    -----
-    s = 0.972 − 0.0825 log10 N, N the repetitions (at least 1); a fatigue rule turned round. Concrete's own rule is within one
-    percent of it above a share of 0.55, and unlimited below 0.45: there this one asks more.
-
-    References
-    ----------
-    nchrp_1_37a, fatigue of treated bases [M]
-    """
-    return SLAB_AT_ONE - SLAB_PER_DECADE * np.log10(np.maximum(repetitions, 1.0))
-
-
-def breaking_share_for_life(repetitions: FloatLike) -> Floats:
-    """Tension over flexural strength at which treated soil has broken into small blocks after so many loads.
-
-    Parameters
-    ----------
-    repetitions : array-like
-        Times it is loaded over its life. [-]
-
-    Returns
-    -------
-    share : array-like
-        Elastic tension over flexural strength. [-]
-
-    Notes
-    -----
-    s = d (1 − log10 N/c), c 7.06, d 7.86, N the repetitions (at least 1): the strain law of lightly cemented layers for a 50 %
-    chance, turned round, strain and its value at break both times the modulus. Above 1 the layer has its first cracks and
-    goes on carrying as a pavement of blocks that lock together; the tension is that of a whole layer, an index. For passes of
-    road wheels and strengths from 0.75 MPa; below it is extrapolated.
-
-    References
-    ----------
-    theyse_1996, effective fatigue life, category D [M]
-    earthfast_proposal, tension in place of strain [P]
-    """
-    scale, divisor = FATIGUE_CONSTANTS[MEDIAN]
-    return np.asarray(divisor * (1.0 - np.log10(np.maximum(repetitions, 1.0)) / scale))
-
-
-def crushing_share_for_life(repetitions: FloatLike) -> Floats:
-    """Pressure on top of treated soil over its strength at which the top has crushed after so many loads.
-
-    Parameters
-    ----------
-    repetitions : array-like
-        Times it is loaded over its life. [-]
-
-    Returns
-    -------
-    share : array-like
-        Pressure over compressive strength. [-]
-
-    Notes
-    -----
-    s = b (1 − log10 N/a), a 8.894, b 1.31, N the repetitions (at least 1): the law of advanced crushing (about 10 mm of loose
-    top) for a 50 % chance, turned round. Above 1 for few loads: the soil beside a contact holds it in.
-
-    References
-    ----------
-    theyse_1996, advanced crushing, category D [M]
-    """
-    scale, divisor = CRUSHING_CONSTANTS[CrushingStage.ADVANCED][MEDIAN]
-    return np.asarray(divisor * (1.0 - np.log10(np.maximum(repetitions, 1.0)) / scale))
+CRUSHED = Meaning("Pressure on top of the treated soil", "Pa", "kPa")
+CRUSHED_STOOD = Meaning("Pressure at which its top has crushed over its life", "Pa", "kPa")
 
 
 def edge_tension(interior_tension: FloatLike, edge_factor: FloatLike) -> Floats:
@@ -142,34 +59,6 @@ def edge_tension(interior_tension: FloatLike, edge_factor: FloatLike) -> Floats:
     westergaard_1926, edge against interior loading [C]
     """
     return np.asarray(np.asarray(edge_factor) * np.asarray(interior_tension))
-
-
-def strength_for_life(strength: FloatLike, share: FloatLike, scatter: FloatLike = 1.0) -> Floats:
-    """Stress that a course stands over its life, by the share of its strength that so many loads leave it.
-
-    Parameters
-    ----------
-    strength : array-like
-        Strength against one load. [Pa]
-    share : array-like
-        Share of it that is stood so many times. [-]
-    scatter : array-like
-        Factor for the scatter of the law of wear. [-]
-
-    Returns
-    -------
-    stress : array-like
-        Stress stood over the life. [Pa]
-
-    Notes
-    -----
-    R = f s x, with f, s, x in the order of the arguments; x 1 where it is not listed.
-
-    References
-    ----------
-    definition, share of a strength [C]
-    """
-    return np.asarray(np.asarray(strength) * np.asarray(share) * np.asarray(scatter))
 
 
 def soil_flexural_strength(compressive_strength: FloatLike, scatter: FloatLike) -> Floats:
@@ -248,15 +137,15 @@ class _Course:
 
 
 def bound_use(case: Case, trail: Trail) -> BoundUse:
-    """Stress in the bound course against what it stands over its life, on wet ground, all acts together."""
+    """Stress in the bound course against what it stands over its life, on wet ground, all loads together."""
     steps = trail.under("cracking")
     moduli, spread = spreading(case, case.ground.modulus_wet, BoundState.WHOLE, steps)
     scatter = _scatter(case, steps)
     if not case.thickness(Material.TREATED_SOIL).any():
         slab = _Course(case, moduli, spread, _concrete_flexural(case, steps), scatter, steps)
-        bending = _bending(slab, stress_share_for_life)
-        stress, stood = _told_bending(slab, bending, stress_share_for_life, SLAB_STRESS, SLAB_STOOD)
-        return BoundUse(stress, stood, bending.words)
+        bending = _bending(slab, SLAB)
+        stress, stood = _told_bending(slab, bending, SLAB, SLAB_STRESS, SLAB_STOOD)
+        return BoundUse(stress, stood, bending.worst.words)
     flexural = steps.derive(
         "soil_flexural",
         Meaning("Flexural strength of the treated soil", "Pa", "kPa"),
@@ -264,8 +153,8 @@ def bound_use(case: Case, trail: Trail) -> BoundUse:
         {"compressive_strength": case.mix.strength, "scatter": scatter},
     )
     soil = _Course(case, moduli, spread, flexural, scatter, steps)
-    bending, crushing = _bending(soil, breaking_share_for_life), _crushing(soil)
-    worst = bending.or_worse(crushing)
+    bending, crushing = _bending(soil, BREAKING), _crushing(soil)
+    worst = bending.worst.or_worse(crushing.worst)
     told = partial(_told_together, soil, bending, crushing)
     return BoundUse(
         steps.follow("stress", TREATED_STRESS, worst.demand, demand_that_governs, told),
@@ -274,102 +163,104 @@ def bound_use(case: Case, trail: Trail) -> BoundUse:
     )
 
 
-def _bending(course: _Course, share_for_life: ShareForLife) -> Worst:
+def _bending(course: _Course, law: Law) -> Worn:
     """Tension at an edge against flexural strength."""
+    strength = course.flexural.values
 
     def asked(act: Act) -> Asked:
         factor, passes = load_factor(course.case, act.load), passes_of(course.case, act.load)
         inside = stress_under_load(course.spread.under(act, Seen.TENSION), act.pressure, factor)
-        stood = strength_for_life(course.flexural.values, share_for_life(passes))
+        stood = strength_for_life(strength, law.share_for_life(passes))
         return Asked(edge_tension(inside, EDGE_FACTOR), stood, f"{act.words}, bending at an edge", act)
 
-    return worst_of([asked(act) for act in course.case.acts], course.case.shape)
+    return worn_by_all(course.case, asked, law, strength)
 
 
-def _crushing(course: _Course) -> Worst:
+def _crushing(course: _Course) -> Worn:
     """Pressure on top of treated soil against crushing strength."""
+    strength = course.case.mix.strength.values * course.scatter.values
 
     def asked(act: Act) -> Asked:
         factor, passes = load_factor(course.case, act.load), passes_of(course.case, act.load)
         pressure = stress_under_load(course.spread.under(act, Seen.ON_BASE), act.pressure, factor)
-        share, strength = crushing_share_for_life(passes), course.case.mix.strength.values
-        stood = strength_for_life(strength, share, course.scatter.values)
+        stood = strength_for_life(strength, CRUSHING.share_for_life(passes))
         return Asked(pressure, stood, f"{act.words}, crushing the top", act)
 
-    return worst_of([asked(act) for act in course.case.acts], course.case.shape)
+    return worn_by_all(course.case, asked, CRUSHING, strength)
 
 
-def _told_together(course: _Course, bending: Worst, crushing: Worst) -> dict[str, Quantity]:
+def _told_together(course: _Course, bending: Worn, crushing: Worn) -> dict[str, Quantity]:
     """Both mechanisms of treated soil, told one after the other."""
     bent = replace(course, steps=course.steps.under("bending"))
-    first = _told_bending(bent, bending, breaking_share_for_life, BENDING, BENDING_STOOD)
+    first = _told_bending(bent, bending, BREAKING, BENDING, BENDING_STOOD)
     second = _told_crushing(replace(course, steps=course.steps.under("crushing")), crushing)
     names = ("first_demand", "first_capacity", "second_demand", "second_capacity")
     return dict(zip(names, (*first, *second), strict=True))
 
 
 def _told_bending(
-    course: _Course, worst: Worst, share_for_life: ShareForLife, stress: Meaning, stood: Meaning
+    course: _Course, worn: Worn, law: Law, stress: Meaning, stood: Meaning
 ) -> tuple[Quantity, Quantity]:
-    steps = course.steps
+    def under(one: Worst, meaning: Meaning, steps: Trail) -> Quantity:
+        return steps.follow("stress", meaning, one.demand, edge_tension, lambda: _at_edge(course, one, steps))
+
+    strength = {"strength": course.flexural}
+    return _told(course, worn, law, strength, under, (stress, stood))
+
+
+def _at_edge(course: _Course, worst: Worst, steps: Trail) -> dict[str, Quantity]:
+    """What `edge_tension` takes, by parameter."""
     pressing = Pressing(course.case, worst, course.moduli, course.spread, steps)
-
-    def at_edge() -> dict[str, Quantity]:
-        inside = steps.derive(
-            "inside",
-            Meaning("Tension in the bound course far from edges", "Pa", "kPa"),
-            stress_under_load,
-            pressing.stress(Seen.TENSION),
-        )
-        factor = steps.enter(
-            "edge_factor",
-            Meaning("Tension at an edge over that far from edges", "-", "-"),
-            EDGE_FACTOR,
-            Origin.ASSUMED,
-            "as of ordinary slabs on springs",
-            (source_note("westergaard_1926, edge against interior loading [C]"),),
-        )
-        return {"interior_tension": inside, "edge_factor": factor}
-
-    return (
-        steps.follow("stress", stress, worst.demand, edge_tension, at_edge),
-        steps.follow(
-            "stress_stood",
-            stood,
-            worst.capacity,
-            strength_for_life,
-            lambda: {
-                "strength": course.flexural,
-                "share": _told_share(course, worst, share_for_life),
-            },
-        ),
+    inside = steps.derive(
+        "inside",
+        Meaning("Tension in the bound course far from edges", "Pa", "kPa"),
+        stress_under_load,
+        pressing.stress(Seen.TENSION),
     )
+    factor = steps.enter(
+        "edge_factor",
+        Meaning("Tension at an edge over that far from edges", "-", "-"),
+        EDGE_FACTOR,
+        Origin.ASSUMED,
+        "as of ordinary slabs on springs",
+        (source_note("westergaard_1926, edge against interior loading [C]"),),
+    )
+    return {"interior_tension": inside, "edge_factor": factor}
 
 
-def _told_crushing(course: _Course, worst: Worst) -> tuple[Quantity, Quantity]:
+def _told_crushing(course: _Course, worn: Worn) -> tuple[Quantity, Quantity]:
+    def under(one: Worst, meaning: Meaning, steps: Trail) -> Quantity:
+        pressing = Pressing(course.case, one, course.moduli, course.spread, steps)
+        return steps.derive("stress", meaning, stress_under_load, pressing.stress(Seen.ON_BASE))
+
+    strength = {"strength": course.case.mix.strength, "scatter": course.scatter}
+    return _told(course, worn, CRUSHING, strength, under, (CRUSHED, CRUSHED_STOOD))
+
+
+def _told(
+    course: _Course,
+    worn: Worn,
+    law: Law,
+    strength: dict[str, Quantity],
+    under: Callable[[Worst, Meaning, Trail], Quantity],
+    meanings: tuple[Meaning, Meaning],
+) -> tuple[Quantity, Quantity]:
+    """Stress under the load that asks most, and what is stood after the passes of all."""
     steps = course.steps
-    pressing = Pressing(course.case, worst, course.moduli, course.spread, steps)
-    return (
-        steps.derive("stress", CRUSHING, stress_under_load, pressing.stress(Seen.ON_BASE)),
-        steps.derive(
-            "stress_stood",
-            CRUSHING_STOOD,
-            strength_for_life,
-            {
-                "strength": course.case.mix.strength,
-                "share": _told_share(course, worst, crushing_share_for_life),
-                "scatter": course.scatter,
-            },
-        ),
-    )
+    stress = under(worn.worst, meanings[0], steps)
 
+    def stood_after_all() -> dict[str, Quantity]:
+        passes = worn.told_passes(course.case, steps, stress, strength, law, under)
+        share = steps.derive(
+            "share_for_life",
+            Meaning("Stress over strength that is stood so many times", "-", "-"),
+            law.share_for_life,
+            {"repetitions": passes},
+        )
+        return {**strength, "share": share}
 
-def _told_share(course: _Course, worst: Worst, share_for_life: ShareForLife) -> Quantity:
-    return course.steps.derive(
-        "share_for_life",
-        Meaning("Stress over strength that is stood so many times", "-", "-"),
-        share_for_life,
-        {"repetitions": enter_passes(course.case, worst, course.steps)},
+    return stress, steps.follow(
+        "stress_stood", meanings[1], worn.worst.capacity, strength_for_life, stood_after_all
     )
 
 

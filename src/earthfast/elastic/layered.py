@@ -247,8 +247,9 @@ def _add_block(
                 problem.above_underside[some][:, None],
             )
             result = _transformed(kernels, grid, problem.offset[some])
+            there_in_block: tuple[list[int] | slice, ...] = (some, *where)
             for whole, part in zip(found.rows, result.rows, strict=True):
-                whole[(some, *where)] = part
+                whole[there_in_block] = part
     return waves
 
 
