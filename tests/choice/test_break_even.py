@@ -1,4 +1,4 @@
-"""Where ways come level: straight lines and curves with known roots, and ground on which the ranking truly turns."""
+"""Where ways come level: straight lines, and ground on which the ranking truly turns."""
 
 import numpy as np
 import pytest
@@ -8,11 +8,10 @@ from earthfast.choice import (
     GO_WITH_STRENGTH,
     Merit,
     best_of,
-    ground_to_level,
     judge,
     level_value,
-    level_within,
     on_other_ground,
+    weaker_ground_to_win,
     weakest_ground,
     weighted_cost,
 )
@@ -34,22 +33,6 @@ def test_no_price_below_nothing_is_offered():
     assert level_value(30.0, 2000.0, 10.0).needed is None
 
 
-def test_curve_is_levelled_at_the_root_nearest_to_now():
-    assert level_within(3.0, lambda x: (x - 1.0) * (x - 4.5), 0.0, 10.0).needed == pytest.approx(
-        4.5, rel=1e-8
-    )
-    assert level_within(1.5, lambda x: (x - 1.0) * (x - 4.5), 0.0, 10.0).needed == pytest.approx(
-        1.0, rel=1e-8
-    )
-    assert level_within(1.5, lambda x: x + 1.0, 0.0, 10.0).needed is None
-
-
-def test_jump_is_found_where_it_jumps():
-    # whole bags: one more from 7.3 on
-    found = level_within(2.0, lambda x: 1.0 if x > 7.3 else -1.0, 0.0, 10.0)
-    assert found.needed == pytest.approx(7.3, rel=1e-6)
-
-
 def test_ground_twice_as_strong_is_stiffer_by_the_power_law(hall):
     area, _ = hall
     twice = on_other_ground(area.setting, 2.0).grounds[0].draws
@@ -58,27 +41,55 @@ def test_ground_twice_as_strong_is_stiffer_by_the_power_law(hall):
     assert twice.modulus_wet.values == pytest.approx(2.0**0.64 * once.modulus_wet.values)
 
 
-def test_ranking_turns_at_the_ground_named(hall):
-    area, candidates = hall
-    setting = area.setting.first(512)
-    methods = (Method.STONE, Method.SLAB)
-    chosen = [one for one in candidates if one.way.method in methods][::2]
-    targets = dict.fromkeys(CheckName, 0.9) | {CheckName.RUTTING: 0.15, CheckName.BEARING: 0.15}
-    cost = weighted_cost(chosen, CHEAPEST)
+@pytest.fixture(scope="module")
+def path(demonstration):
+    return demonstration("fernhill-allotments", 1)
 
-    def slab_wins(factor):
-        places = [
-            best_of(chosen, on_other_ground(setting, factor), targets, cost, method) for method in methods
+
+@pytest.mark.parametrize(
+    ("methods", "target"),
+    [
+        ((Method.STONE, Method.CEMENT), 0.15),
+        ((Method.STONE, Method.CEMENT), 0.3),
+        ((Method.STONE, Method.SLAB), 0.05),
+        ((Method.SAND_BED, Method.STONE), 0.3),
+    ],
+)
+def test_next_method_wins_on_the_weaker_ground_named(path, methods, target):
+    area, candidates = path
+    targets = dict.fromkeys(CheckName, 0.9) | dict.fromkeys(GO_WITH_STRENGTH, target)
+    cost = weighted_cost(candidates, CHEAPEST)
+
+    def best(setting):
+        return [best_of(candidates, setting, targets, cost, method) for method in methods]
+
+    first, other = best(area.setting)
+    assert cost[first] < cost[other]
+    few = area.setting.first(512)
+    found = weaker_ground_to_win(candidates, few, targets, cost, (first, other))
+    assert found is not None
+
+    def next_wins(factor):
+        """By a search of all ways in all draws on that ground."""
+        costs = [
+            np.inf if place is None else cost[place] for place in best(on_other_ground(area.setting, factor))
         ]
-        stone, slab = (np.inf if place is None else cost[place] for place in places)
-        return slab < stone
+        return costs[1] < costs[0]
 
-    found = ground_to_level(chosen, setting, targets, CHEAPEST, methods)
-    assert found.needed is not None
-    assert slab_wins(found.needed) != slab_wins(1.0)
-    # nearer to the ground as it is, by one step of the last halving, it has not turned yet
-    nearer = found.needed ** (1.0 - 0.09 / abs(np.log(found.needed)))
-    assert slab_wins(nearer) == slab_wins(1.0)
+    # stated: within a fifth of a search of everything
+    assert next_wins(found / 1.2)
+    assert not next_wins(found * 1.2)
+
+
+def test_no_other_method_wins_where_the_best_carries_on_ground_a_quarter_as_strong(path):
+    area, candidates = path
+    targets = dict.fromkeys(CheckName, 0.9)
+    setting, cost = area.setting.first(256), weighted_cost(candidates, CHEAPEST)
+    best = tuple(
+        best_of(candidates, setting, targets, cost, method) for method in (Method.LIME_CEMENT, Method.SLAB)
+    )
+    assert weakest_ground(candidates[best[0]].way, setting, targets).factor is None
+    assert weaker_ground_to_win(candidates, setting, targets, cost, best) is None
 
 
 def test_stronger_ground_never_wants_thicker_stone(hall):

@@ -4,10 +4,9 @@ from earthfast.choice.break_even import (
     GO_WITH_STRENGTH,
     Level,
     Weakest,
-    ground_to_level,
     level_value,
-    level_within,
     on_other_ground,
+    weaker_ground_to_win,
     weakest_ground,
 )
 from earthfast.choice.judging import Judgement, judge, judge_until
@@ -73,12 +72,10 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "design_point",
     "find_ways",
     "full_sweep",
-    "ground_to_level",
     "importance_chance",
     "judge",
     "judge_until",
     "level_value",
-    "level_within",
     "on_other_ground",
     "outcome_of",
     "rare_chance",
@@ -91,6 +88,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "variables_of",
     "ways_in_question",
     "ways_of",
+    "weaker_ground_to_win",
     "weakest_ground",
     "weighted_cost",
 ]

@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
 
-from earthfast.checks import CHECKS, CheckName, Method, Way
-from earthfast.choice.search import Candidate, Merit, best_of, weighted_cost
+from earthfast.checks import CHECKS, CheckName, Material, Way
+from earthfast.choice.judging import judge_until
+from earthfast.choice.search import Candidate, beaten
 from earthfast.choice.setting import Setting
 from earthfast.estimate import Floats, Quantity, Trail
 
 MODULUS_EXPONENT = 0.64  # of the modulus with the strength of the ground
-FACTORS = np.geomspace(0.25, 4.0, 9)
+FARTHEST = 0.25  # of the strength of the ground as it is
 HALVINGS = 4
 GO_WITH_STRENGTH = (
     CheckName.BEARING,
@@ -74,44 +75,6 @@ def level_value(now: float, gap: float, gap_per_unit: float) -> Level:
     return Level(now, needed if needed >= 0.0 else None)
 
 
-def level_within(now: float, gap: Callable[[float], float], low: float, high: float) -> Level:
-    """Value nearest to that of now at which a gap that bends or jumps with it changes sign, between two bounds.
-
-    Parameters
-    ----------
-    now : float
-        The value as things are. [-]
-    gap : callable
-        What one way costs more than the other at a value. [-]
-    low, high : float
-        Between these the value is sought. [-]
-
-    Returns
-    -------
-    level : Level
-        With no value needed where the gap keeps its sign. [-]
-
-    Notes
-    -----
-    g(x) = 0 is bracketed on 33 even points and then halved (Brent); of a jump, the place of the jump is found.
-
-    References
-    ----------
-    definition, root of a function [C]
-    """
-    from scipy.optimize import brentq  # noqa: PLC0415 (a tenth of a second, only where a break-even is asked for)
-
-    places = np.linspace(low, high, 33)
-    signs = np.sign([gap(float(x)) for x in places])
-    turns = [float(x) for x, sign in zip(places, signs, strict=True) if sign == 0.0]
-    closeness = 1e-9 * max(abs(high), abs(low))
-    turns.extend(
-        float(brentq(gap, places[left], places[left + 1], xtol=closeness))
-        for left in np.flatnonzero(signs[:-1] * signs[1:] < 0.0)
-    )
-    return Level(now, min(turns, key=lambda x: abs(x - now), default=None))
-
-
 def on_other_ground(setting: Setting, factor: float) -> Setting:
     """The same setting on ground so many times as strong, its stiffness going with a power of its strength.
 
@@ -138,37 +101,6 @@ def on_other_ground(setting: Setting, factor: float) -> Setting:
     return replace(setting, grounds=grounds)
 
 
-def ground_to_level(
-    candidates: Sequence[Candidate],
-    setting: Setting,
-    targets: Mapping[CheckName, float],
-    weights: Merit,
-    methods: tuple[Method, Method],
-) -> Level:
-    """How strong the ground would have to be, over what it is, for the second method to win over the first.
-
-    A method none of whose ways passes loses. The factor nearest to 1 is sought between a quarter and four, to within a twelfth;
-    where the two never change places there is none.
-    """
-    cost = weighted_cost(candidates, weights)
-
-    def second_wins(factor: float) -> bool:
-        least = [_least(candidates, on_other_ground(setting, factor), targets, cost, one) for one in methods]
-        return least[1] < least[0]
-
-    now = second_wins(1.0)
-    rising, falling = FACTORS[FACTORS > 1.0], FACTORS[FACTORS < 1.0][::-1]
-    found = []
-    for side in (rising, falling):
-        last = 1.0
-        for factor in side.tolist():
-            if second_wins(factor) != now:
-                found.append(_halved(second_wins, last, factor, now))
-                break
-            last = factor
-    return Level(1.0, min(found, key=lambda factor: abs(np.log(factor)), default=None))
-
-
 @dataclass(frozen=True, slots=True)
 class Weakest:
     """The weakest ground a way passes on, over what it is, and the check it falls in below that.
@@ -190,15 +122,9 @@ def weakest_ground(way: Way, setting: Setting, targets: Mapping[CheckName, float
     """
 
     def falls(factor: float) -> CheckName | None:
-        silent = Trail(recording=False)
-        (batch,) = on_other_ground(setting, factor).batches((way,), silent)
-        for name in GO_WITH_STRENGTH:
-            result = CHECKS[name].judge(batch.case, silent)
-            if result.applies[0] and result.chance[0] > targets[name]:
-                return name
-        return None
+        return _fall_in((way,), on_other_ground(setting, factor), targets)[0]
 
-    near, far = 1.0, float(FACTORS[0])
+    near, far = 1.0, FARTHEST
     falls_in = falls(far)
     if falls_in is None:
         return Weakest(None, None)
@@ -210,19 +136,69 @@ def weakest_ground(way: Way, setting: Setting, targets: Mapping[CheckName, float
     return Weakest(near, falls_in)
 
 
-def _halved(second_wins: Callable[[float], bool], near: float, far: float, now: bool) -> float:
-    for _ in range(HALVINGS):
-        middle = float(np.sqrt(near * far))
-        near, far = (middle, far) if second_wins(middle) == now else (near, middle)
-    return far
-
-
-def _least(
+def weaker_ground_to_win(
     candidates: Sequence[Candidate],
     setting: Setting,
     targets: Mapping[CheckName, float],
     cost: Floats,
-    method: Method,
-) -> float:
-    found = best_of(candidates, setting, targets, cost, method)
-    return np.inf if found is None else float(cost[found])
+    best: tuple[int, int],
+) -> float | None:
+    """How weak the ground would have to be, over what it is, for the next method to win over the best.
+
+    `best` are the places of the best way and of the best way of another method, both of which pass. On weaker ground dearer ways
+    of the best method take over, up to the cost of the next: where the last of them falls, the next method wins if its way still
+    carries there. Of those ways only the fullest are looked at, than which none has more of every course. Sought down to a
+    quarter, to within a twelfth. None where that is not weak enough, or where neither carries: what would win there is not known
+    without a search.
+    """
+    first, other = best
+    if _fall_in((candidates[first].way,), on_other_ground(setting, FARTHEST), targets)[0] is None:
+        return None
+    method = candidates[first].way.method
+    left = _fullest(
+        one.way
+        for place, one in enumerate(candidates)
+        if one.way.method is method and cost[first] <= cost[place] < cost[other]
+    )
+    passing = judge_until(left, setting, targets).passes(targets)
+    left = [way for way, passes in zip(left, passing, strict=True) if passes]
+    near, far = 1.0, FARTHEST
+
+    def carrying(factor: float) -> list[Way]:
+        falls = _fall_in(left, on_other_ground(setting, factor), targets)
+        return [way for way, fall in zip(left, falls, strict=True) if fall is None]
+
+    if not left or carrying(far):
+        return None
+    for _ in range(HALVINGS):
+        middle = float(np.sqrt(near * far))
+        found = carrying(middle)
+        near, far, left = (middle, far, found) if found else (near, middle, left)
+    (falls,) = _fall_in((candidates[other].way,), on_other_ground(setting, far), targets)
+    return far if falls is None else None
+
+
+def _fullest(ways: Iterable[Way]) -> list[Way]:
+    """Ways than which no other has as much of every course and of binder, and more of one."""
+    ways = list(ways)
+    rows = np.array([[*(way.build_up.thickness_of(one) for one in Material), _dose(way)] for way in ways])
+    return [way for way, less in zip(ways, beaten(-rows), strict=True) if not less]
+
+
+def _dose(way: Way) -> float:
+    return way.build_up.treated.dose if way.build_up.treated else 0.0
+
+
+def _fall_in(
+    ways: Sequence[Way], setting: Setting, targets: Mapping[CheckName, float]
+) -> list[CheckName | None]:
+    """For each way the first check in which it falls, of those that go with strength."""
+    silent = Trail(recording=False)
+    found: list[CheckName | None] = [None] * len(ways)
+    for batch in setting.batches(tuple(ways), silent):
+        for name in GO_WITH_STRENGTH:
+            result = CHECKS[name].judge(batch.case, silent)
+            over = (result.applies > 0.0) & (result.chance > targets[name])
+            for place in np.flatnonzero(over):
+                found[batch.places[place]] = found[batch.places[place]] or name
+    return found

@@ -8,7 +8,16 @@ from dataclasses import replace
 import numpy as np
 
 from earthfast.checks import BuildUp, Material, Method, acts_of
-from earthfast.choice import GO_WITH_STRENGTH, level_value, weakest_ground
+from earthfast.choice import (
+    GO_WITH_STRENGTH,
+    Candidate,
+    Found,
+    Merit,
+    level_value,
+    weaker_ground_to_win,
+    weakest_ground,
+    weighted_cost,
+)
 from earthfast.elastic import cone_stress_circle
 from earthfast.estimate import Caution, CautionCode
 from earthfast.ground import Season
@@ -32,22 +41,27 @@ from earthfast.works import (
 CONE_45, CONE_2_TO_1 = 1.0, 0.5
 KILOMETRE = 1000.0
 FEW_DRAWS = 512  # for a sentence
+PAIR = 2
 BY_LOAD = {"bearing", "softening", "cracking", "rutting"}
 BELIEVABLE = 5.0  # a price further off than this is no condition worth naming
 LIGHT_USES = ("patio", "walk", "house drive", "garden shed")
 
 
 def area_sentences(
-    area: Area, ways: Sequence[JudgedWay], chosen: JudgedWay | None, understanding: Understanding
+    area: Area,
+    ways: Sequence[JudgedWay],
+    chosen: JudgedWay | None,
+    understanding: Understanding,
+    on_weaker: str,
 ) -> tuple[str, ...]:
-    """Sentences on one area."""
+    """Sentences on one area; `on_weaker` says what would win on weaker ground."""
     stone = next((way for way in ways if way.way.method is Method.STONE), None)
     treated = next((way for way in ways if way.way.build_up.treated is not None), None)
     sentences = [
         _limits(area, ways, understanding),
         _barred(understanding),
         _level_on_price(ways, chosen),
-        _level_on_strength(area, ways, chosen),
+        _level_on_strength(area, ways, chosen, on_weaker),
         _carbon(area, stone, treated),
         _spread(area, chosen or stone),
         _minimums(chosen),
@@ -133,7 +147,9 @@ def _level_on_price(ways: Sequence[JudgedWay], chosen: JudgedWay | None) -> str:
     return f"{capitalised(other.line.title)} would cost the same as the chosen way {best[1]}."
 
 
-def _level_on_strength(area: Area, ways: Sequence[JudgedWay], chosen: JudgedWay | None) -> str:
+def _level_on_strength(
+    area: Area, ways: Sequence[JudgedWay], chosen: JudgedWay | None, on_weaker: str
+) -> str:
     """How weak the ground may be before the chosen way falls, and whether firmer ground would let a cheaper one win."""
     if chosen is None or not chosen.line.passes:
         return ""
@@ -145,7 +161,22 @@ def _level_on_strength(area: Area, ways: Sequence[JudgedWay], chosen: JudgedWay 
             f"The chosen way carries on ground down to {weakest.factor:.0%} of the strength taken here; on weaker ground it "
             f"falls by {weakest.falls_in.value}."
         )
-    return f"{said} {_cheaper_on_firmer(ways, chosen)}".rstrip()
+    return " ".join(part for part in (said, on_weaker, _cheaper_on_firmer(ways, chosen)) if part)
+
+
+def winner_on_weaker_ground(
+    area: Area, ways: Sequence[JudgedWay], candidates: Sequence[Candidate], found: Found, weights: Merit
+) -> str:
+    """What would win on weaker ground, and how weak it would have to be; nothing where no other method would."""
+    if len(found.best) < PAIR or ways[0].way != candidates[found.best[0]].way:
+        return ""
+    first, other = found.best[:PAIR]
+    cost, setting = weighted_cost(candidates, weights), area.setting.first(FEW_DRAWS)
+    factor = weaker_ground_to_win(candidates, setting, area.usage.targets, cost, (first, other))
+    if factor is None:
+        return ""
+    title = next(way.line.title for way in ways if way.way == candidates[other].way)
+    return f"Fuller builds of the same kind come first down to {factor:.0%}; below that {title} would win."
 
 
 def _cheaper_on_firmer(ways: Sequence[JudgedWay], chosen: JudgedWay) -> str:
