@@ -5,7 +5,7 @@ import pytest
 from scipy.integrate import quad
 from scipy.stats import norm
 
-from earthfast.choice import design_point, importance_chance, subset_chance
+from earthfast.choice import subset_chance
 
 
 def plane(index, dimension):
@@ -32,37 +32,14 @@ def curved(u):
     return 3.5 - u[:, 0] + 0.05 * u[:, 1] ** 2
 
 
-@pytest.mark.parametrize("index", [2.0, 3.0, 4.0, 5.0])
-def test_plane_limit_has_its_distance_as_index(index):
-    found = design_point(plane(index, 6), 6)
-    assert found.index == pytest.approx(index, rel=1e-6)
-    assert found.chance == pytest.approx(norm.sf(index), rel=1e-4)
-    assert found.shares == pytest.approx(np.full(6, 1.0 / 6.0), rel=1e-4)
-
-
-def test_lognormal_resistance_and_load_have_the_closed_form_index():
-    found = design_point(resistance_and_load, 2)
-    assert found.index == pytest.approx(LOGNORMAL_INDEX, rel=1e-6)
-    assert found.shares[0] == pytest.approx(0.25**2 / (0.25**2 + 0.20**2), rel=1e-4)
-
-
-def test_normal_resistance_and_load_have_the_closed_form_index():
-    assert design_point(normal_resistance_and_load, 2).index == pytest.approx(4.0, rel=1e-6)
-
-
-def test_middle_that_fails_has_a_negative_index():
-    found = design_point(plane(-1.0, 3), 3)
-    assert found.index == pytest.approx(-1.0, rel=1e-5)
-    assert found.chance == pytest.approx(norm.sf(-1.0), rel=1e-4)
-
-
-@pytest.mark.parametrize("index", [3.0, 4.0, 5.0])
-def test_importance_sampling_agrees_within_its_stated_scatter(index):
-    found = importance_chance(
-        plane(index, 4), design_point(plane(index, 4), 4).point, 2000, np.random.default_rng(5)
-    )
-    assert found.variation < 0.1
-    assert abs(found.chance / norm.sf(index) - 1.0) < 3.0 * found.variation
+@pytest.mark.parametrize(
+    ("room", "index"),
+    [(resistance_and_load, LOGNORMAL_INDEX), (normal_resistance_and_load, 4.0)],
+)
+def test_resistance_and_load_come_to_the_closed_form_index(room, index):
+    runs = [subset_chance(room, 2, 1000, np.random.default_rng(seed)) for seed in range(8)]
+    scatter = np.sqrt(np.mean([run.variation**2 for run in runs]) / len(runs))
+    assert abs(np.mean([run.chance for run in runs]) / norm.sf(index) - 1.0) < 3.0 * scatter
 
 
 @pytest.mark.parametrize(("index", "dimension"), [(2.5, 3), (3.5, 20), (4.5, 20)])
@@ -84,9 +61,8 @@ def test_stated_scatter_of_subset_simulation_is_the_scatter_of_its_runs():
 
 def test_curved_limit_comes_to_its_quadrature():
     exact, _ = quad(lambda v: norm.sf(3.5 + 0.05 * v**2) * norm.pdf(v), -10, 10)
-    sampled = importance_chance(curved, design_point(curved, 2).point, 20000, np.random.default_rng(2))
-    assert abs(sampled.chance / exact - 1.0) < 3.0 * sampled.variation
-    assert design_point(curved, 2).chance > exact
+    found = subset_chance(curved, 2, 20000, np.random.default_rng(2))
+    assert abs(found.chance / exact - 1.0) < 3.0 * found.variation
 
 
 def test_nothing_fails_where_nothing_can():
@@ -104,9 +80,6 @@ def test_a_reliability_library_agrees():
     event = ot.ThresholdEvent(ot.CompositeRandomVector(function, vector), ot.Less(), 0.0)
     form = ot.FORM(ot.AbdoRackwitz(), event, [0.0, 0.0])
     form.run()
-    assert design_point(curved, 2).index == pytest.approx(
-        form.getResult().getHasoferReliabilityIndex(), rel=1e-4
-    )
     subset = ot.SubsetSampling(event)
     subset.setMaximumOuterSampling(2000)
     subset.setMaximumCoefficientOfVariation(0.05)
@@ -115,3 +88,8 @@ def test_a_reliability_library_agrees():
     ours = subset_chance(curved, 2, 4000, np.random.default_rng(7))
     scatter = np.hypot(ours.variation, theirs.getCoefficientOfVariation())
     assert abs(np.log(ours.chance / theirs.getProbabilityEstimate())) < 3.0 * scatter
+    # the first-order method takes the limit for flat, which here errs towards more, by less than a quarter
+    flat = form.getResult().getEventProbability()
+    assert (
+        ours.chance * (1.0 - 3.0 * ours.variation) < flat < 1.25 * ours.chance * (1.0 + 3.0 * ours.variation)
+    )

@@ -20,10 +20,7 @@ from earthfast.choice.next_test import (
 )
 from earthfast.choice.outcomes import Outcome, outcome_of
 from earthfast.choice.rare_chance import (
-    DesignPoint,
     RareChance,
-    design_point,
-    importance_chance,
     subset_chance,
 )
 from earthfast.choice.reliability import FOLLOWED, RARE, rare_chance, reliability_index, room_of, variables_of
@@ -46,7 +43,6 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "Batch",
     "Candidate",
     "Decision",
-    "DesignPoint",
     "FOLLOWED",
     "Found",
     "GO_WITH_STRENGTH",
@@ -69,10 +65,8 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "best_of",
     "cost_in_money",
     "decision_between",
-    "design_point",
     "find_ways",
     "full_sweep",
-    "importance_chance",
     "judge",
     "judge_until",
     "level_value",

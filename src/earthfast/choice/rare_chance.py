@@ -1,6 +1,6 @@
-"""Chances too small to count: subset simulation, importance sampling and the first-order method.
+"""Chances too small to count, by subset simulation.
 
-All three ask one function of independent standard normal variables, the room, below 0 where it fails.
+It asks one function of independent standard normal variables, the room, below 0 where it fails.
 """
 
 from __future__ import annotations
@@ -9,7 +9,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.special import ndtr
 
 from earthfast.estimate import Floats
 
@@ -20,9 +19,6 @@ CHAIN_STEPS = 10
 MOST_LEVELS = 12
 WANTED_ACCEPTANCE = 0.44
 FIRST_STEP, STEP_LOW, STEP_HIGH = 0.6, 0.05, 1.0
-DIFFERENCE = 1e-4
-MOST_STEPS = 60
-CLOSE = 1e-6
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,98 +35,6 @@ class RareChance:
     chance: float
     variation: float
     evaluations: int
-
-
-@dataclass(frozen=True, slots=True)
-class DesignPoint:
-    """The likeliest way to fail.
-
-    Attributes
-    ----------
-    point : standard normal scores of the variables there.
-    index : its distance from the middle, negative where the middle itself fails.
-    """
-
-    point: Floats
-    index: float
-
-    @property
-    def chance(self) -> float:
-        """Chance of failure to first order."""
-        return float(ndtr(-self.index))
-
-    @property
-    def shares(self) -> Floats:
-        """Share of each variable in the failure, summing to 1."""
-        square = np.square(self.point)
-        return np.asarray(square / max(float(square.sum()), CLOSE**2))
-
-
-def design_point(room: Room, dimension: int) -> DesignPoint:
-    """Find the likeliest failure by steps along the gradient, for a smooth room.
-
-    Notes
-    -----
-    Each step goes to the foot of the perpendicular from the middle onto the linearised limit, u ← α (α·u + g/|∇g|) with
-    α = −∇g/|∇g|, halved while the sum of distance and what is left of the room does not fall.
-
-    References
-    ----------
-    hasofer_lind_1974, distance to the limit [M]
-    rackwitz_fiessler_1978, iteration [M]
-    """
-    point = np.zeros(dimension)
-    middle = float(room(point[None])[0])
-    weight = 10.0
-    for _ in range(MOST_STEPS):
-        value, gradient = _gradient(room, point)
-        steepness = max(float(np.linalg.norm(gradient)), CLOSE)
-        towards = -gradient / steepness
-        target = towards * (towards @ point + value / steepness)
-        weight = max(weight, 2.0 * float(np.linalg.norm(target)) / steepness)
-        moved = _stepped(room, point, target - point, weight)
-        if np.linalg.norm(moved - point) < CLOSE * max(1.0, float(np.linalg.norm(point))):
-            break
-        point = moved
-    index = float(np.linalg.norm(point))
-    return DesignPoint(point, index if middle > 0.0 else -index)
-
-
-def _gradient(room: Room, point: Floats) -> tuple[float, Floats]:
-    steps = DIFFERENCE * np.eye(point.size)
-    values = room(np.concatenate([point[None], point + steps, point - steps]))
-    up, down = values[1 : 1 + point.size], values[1 + point.size :]
-    return float(values[0]), np.asarray((up - down) / (2.0 * DIFFERENCE))
-
-
-def _stepped(room: Room, point: Floats, step: Floats, weight: float) -> Floats:
-    """The longest of ever halved steps that lowers the merit, or the shortest."""
-    lengths = 0.5 ** np.arange(8)
-    tried = point + lengths[:, None] * step
-    merits = 0.5 * np.square(tried).sum(axis=1) + weight * np.abs(room(tried))
-    now = 0.5 * point @ point + weight * abs(float(room(point[None])[0]))
-    better = np.flatnonzero(merits < now)
-    return np.asarray(tried[better[0] if better.size else -1])
-
-
-def importance_chance(room: Room, centre: Floats, count: int, generator: np.random.Generator) -> RareChance:
-    """Chance of failure from samples about a point near the likeliest failure.
-
-    Notes
-    -----
-    P = mean of w over failing samples u = c + ξ, w = exp(−c·u + ½ c·c), c the centre: unbiased whatever the centre, with small
-    scatter where c is the design point of one failure region.
-
-    References
-    ----------
-    definition, change of measure [C]
-    """
-    samples = centre + generator.standard_normal((count, centre.size))
-    failing = room(samples) < 0.0
-    weights = np.where(failing, np.exp(-samples @ centre + 0.5 * centre @ centre), 0.0)
-    chance = float(weights.mean())
-    error = float(weights.std() / np.sqrt(count))
-    return RareChance(chance, error / chance if chance > 0.0 else np.inf, count)
 
 
 def subset_chance(room: Room, dimension: int, count: int, generator: np.random.Generator) -> RareChance:
