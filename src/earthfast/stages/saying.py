@@ -26,6 +26,7 @@ from earthfast.mixes import StatedDose, TreatedGround, compare_doses
 from earthfast.stages.judged import JudgedWay
 from earthfast.stages.limits import within_limits
 from earthfast.stages.showing import digits, with_unit
+from earthfast.stages.slab_saying import slab_edge_sentence
 from earthfast.stages.surroundings import footing_cautions
 from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.trials import beyond_trials
@@ -64,6 +65,7 @@ def area_sentences(
         _level_on_strength(area, ways, chosen, on_weaker),
         _carbon(area, stone, treated),
         _spread(area, chosen or stone),
+        slab_edge_sentence(area, chosen),
         _minimums(chosen),
         _topsoil(understanding, treated),
         _season(understanding),
