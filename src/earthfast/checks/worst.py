@@ -51,6 +51,8 @@ class Worst:
     def of(self, value: Callable[[Act], FloatLike]) -> Floats:
         """A value of every act, in each way and draw that of the act that asks most."""
         every = [np.broadcast_to(value(asked.act), self.demand.shape) for asked in self.asked]
+        if len(every) == 1:
+            return every[0]
         return np.asarray(np.take_along_axis(np.stack(every), self.place[None], axis=0)[0])
 
     def or_worse(self, other: Worst) -> Worst:
