@@ -7,10 +7,10 @@ import itertools
 import numpy as np
 import pytest
 
-from earthfast.estimate import CautionCode, Draws, Trail
+from earthfast.estimate import CautionCode, Draws, Origin, Trail
 from earthfast.frost import GermanCondition, GermanFrostZone, frost_proof_addition_german
 from earthfast.ground.observations.place import Tree, WaterDemand
-from earthfast.stages.answers import FrostRuleLine, WayLine, WinterLine
+from earthfast.stages.answers import CheckLine, FrostRuleLine, WayLine, WinterLine
 from earthfast.stages.choose import choose_for
 from earthfast.stages.clay_season import seasonal_drying, tree_closeness
 from earthfast.stages.frost_rules import disagreement, german_zone, rules_caution
@@ -91,8 +91,88 @@ def test_all_rules_against_a_way_that_the_simulation_passes_is_a_caution():
     assert rules_caution("base", shown, [line_with(*one_met)]) is None
 
 
+HELSINKI = {"class": 500.0, "zone III": 150.0, "water": 50.0}  # F3, light, mm; S, RStO 01 and BASt 2012
+ROWS = {  # mm, S: RStO 12, additions as copies of lectures print them in cm
+    'climate = "north slope or ridge"': 50.0,
+    'climate = "closed rows of buildings"': -50.0,
+    'climate = "usual"': 0.0,
+    'ground = "cutting"': 50.0,
+    'ground = "bank above 2 m"': -50.0,
+    'ground = "natural level"': 0.0,
+    'drained_by = "gutters, gullies and pipes"': -50.0,
+    'drained_by = "open sides"': 0.0,
+}
+
+
+def cold_job(lie="", *, wet=True):
+    from importlib.resources import files
+
+    from earthfast.job import read_job
+
+    text = (files("earthfast.job") / "demonstrations" / "fernhill-allotments.toml").read_text("utf-8")
+    water = "0.6 m" if wet else "4 m"
+    site = f'winter_water_depth = "{water}"\n\n[site.lie]\n{lie}\n\n[site.climate]'
+    return read_job(text.replace("London-like", "Helsinki-like").replace("[site.climate]", site))
+
+
+def german(lie="", *, wet=True, area="base"):
+    """The German rule on one way, as the answer says it, and the trail."""
+    from earthfast.checks import BuildUp, Course, Material, Method, Way
+    from earthfast.stages.frost_rules import frost_rules
+    from earthfast.stages.understanding import understand
+
+    job = understand(cold_job(lie, wet=wet))
+    place = next(one for one in job.areas if one.entry.name == area)
+    courses = (Course(Material.FLAGS, 0.04), Course(Material.CRUSHED_STONE, 0.15))
+    (batch,) = place.setting.first(64).batches((Way(Method.STONE, BuildUp(courses)),), Trail(recording=False))
+    frost = CheckLine.model_construct(chance_text="about 1 in 9", target=0.1, passes=True)
+    return next(
+        line for line in frost_rules(batch.case, place.lie, frost) if line.rule == "German"
+    ), job.trail
+
+
+@pytest.mark.parametrize(("row", "addition"), ROWS.items())
+def test_each_row_of_the_german_additions_counts(row, addition):
+    line, _ = german(row)
+    assert line.wanted_mm == sum(HELSINKI.values()) + addition
+    (word,) = row.split('"')[1:2]
+    assert (f"{word} ({addition:+.0f} mm)" in line.says) == (addition != 0.0)
+    assert "recalled, not read" in line.says
+
+
+def test_german_additions_of_a_place_add_up():
+    line, trail = german(
+        'climate = "closed rows of buildings"\nground = "cutting"\ndrained_by = "open sides"'
+    )
+    assert line.wanted_mm == sum(HELSINKI.values())
+    assert "taken" not in line.says
+    assert trail.figures["base.site.german_addition"].origin is Origin.GIVEN
+
+
+def test_what_the_job_leaves_out_is_taken_as_usual_and_said():
+    line, trail = german()
+    assert line.wanted_mm == sum(HELSINKI.values())
+    assert "usual climate, natural level and open sides taken" in line.says
+    assert "base.site.german_addition" not in trail.figures  # nobody asked about the German rule
+    _, trail = german('ground = "cutting"')
+    added = trail.figures["base.site.german_addition"]
+    assert added.origin is Origin.ASSUMED
+    assert added.centre == pytest.approx(0.05)
+
+
+def test_deep_water_adds_nothing_to_the_german_rule():
+    assert german(wet=False)[0].wanted_mm == HELSINKI["class"] + HELSINKI["zone III"]
+
+
+def test_footway_asks_300_mm_in_all_whatever_the_place():
+    # footways and cycle ways by the guideline of 2012, recalled
+    line, _ = german('ground = "cutting"', area="path")
+    assert line.wanted_mm == 300.0
+    assert "no vehicles" in line.says
+
+
 def test_german_additions_add_up_and_cancel():
-    # German guideline of 2012, table 7, recalled: 50 mm each way
+    # RStO 12, additions as copies of lectures print them: 50 mm each way
     assert frost_proof_addition_german(()) == 0.0
     assert frost_proof_addition_german(
         (GermanCondition.WATER_NEAR, GermanCondition.CUTTING)

@@ -16,6 +16,7 @@ from earthfast.sources import read_table
 UK_TEST_HEAVE = 0.015  # m
 UK_COVER, UK_COVER_MILD = 0.450, 0.350  # m
 UK_MILD_INDEX = 50.0 * DAY  # K·s
+GERMAN_FOOTWAY = 0.300  # m
 HEAVE_FREE_STRENGTH = 2.0e6  # Pa
 
 
@@ -175,10 +176,30 @@ def frost_proof_addition_german(conditions: Collection[GermanCondition]) -> floa
 
     References
     ----------
-    from_memory, German guideline of 2012, table 7 [M]
+    rsto_12, the amounts in copies of lectures [S]
+    from_memory, when each holds [M]
     """
     rows: tuple[FrostProofAddition, ...] = read_table("frost_proof_additions", FrostProofAddition).rows
     return sum(row.addition for row in rows if GermanCondition(row.condition) in conditions)
+
+
+def frost_proof_footway_german() -> float:
+    """Minimum thickness of frost-proof construction under a footway or cycle way by the German guideline.
+
+    Returns
+    -------
+    thickness : float
+        Total thickness from the surface to formation. [m]
+
+    Notes
+    -----
+    300 mm in all where no vehicle drives, on soil of class F2 or F3, in every zone; nothing is added for local conditions.
+
+    References
+    ----------
+    from_memory, German guideline of 2012, footways and cycle ways [M]
+    """
+    return GERMAN_FOOTWAY
 
 
 def frost_depth_rule_german(freezing_index: FloatLike) -> Floats:

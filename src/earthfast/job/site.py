@@ -88,6 +88,44 @@ class Falls(Section):
     towards: CompassPoint | None = Field(None, description="Which way the water runs.")
 
 
+class LocalClimate(StrEnum):
+    """Whether a place is colder or milder than the country around it."""
+
+    USUAL = "usual"
+    HARSH = "north slope or ridge"
+    SHELTERED = "closed rows of buildings"
+
+
+class Earthwork(StrEnum):
+    """How the surface lies to the ground around it."""
+
+    LEVEL = "natural level"
+    CUTTING = "cutting"
+    BANK = "bank above 2 m"
+
+
+class EdgeDrainage(StrEnum):
+    """What takes the water at the edge."""
+
+    SIDES = "open sides"
+    PIPES = "gutters, gullies and pipes"
+
+
+class Lie(Section):
+    """How the place lies, as the German frost rule asks."""
+
+    climate: LocalClimate | None = Field(
+        None,
+        description="Whether the place is colder or milder than the country around it; usual if left out.",
+    )
+    ground: Earthwork | None = Field(
+        None, description="How the surface lies to the ground around it; at its natural level if left out."
+    )
+    drained_by: EdgeDrainage | None = Field(
+        None, description="What takes the water at the edge; its open sides if left out."
+    )
+
+
 class Near(Section):
     """What stands close enough to matter; distances from the nearest edge of the work."""
 
@@ -123,6 +161,7 @@ class Site(Section):
     season: Season | None = Field(None, description="State of the ground when it was looked at.")
     climate: Climate | None = Field(None, description="The winters.")
     falls: Falls | None = Field(None, description="The slope of the surface.")
+    lie: Lie | None = Field(None, description="How the place lies, as the German frost rule asks.")
     damp_course_height: Length | None = Field(
         None,
         examples=["150 mm"],

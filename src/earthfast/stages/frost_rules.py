@@ -24,14 +24,16 @@ from earthfast.frost import (
     frost_class_german,
     frost_free_cover_uk,
     frost_proof_addition_german,
+    frost_proof_footway_german,
     frost_proof_thickness_german,
     is_frost_proof_cemented,
     susceptibility_uk,
 )
 from earthfast.job import FrostRule
 from earthfast.stages.answers import CheckLine, FrostRuleLine, WayLine, WinterLine
+from earthfast.stages.lie import Lie
 from earthfast.stages.understanding import Area
-from earthfast.stages.wording import target_words
+from earthfast.stages.wording import listed, target_words
 
 Flags = npt.NDArray[np.bool_]
 
@@ -104,11 +106,11 @@ class Asked:
         return cls(f"asks nothing here, where {why} counts as not susceptible", np.zeros(len(case.ways)))
 
 
-def frost_rules(case: Case, frost_line: CheckLine) -> tuple[FrostRuleLine, ...]:
+def frost_rules(case: Case, lie: Lie, frost_line: CheckLine) -> tuple[FrostRuleLine, ...]:
     """The UK, German and US rules on the only way of a case, and the simulation."""
     ground = typical_ground(case)
     return (
-        *(_line(rule, asks(case, ground), case) for rule, asks in RULES.items()),
+        *(_line(rule, asks(case, ground, lie), case) for rule, asks in RULES.items()),
         FrostRuleLine(
             rule=SIMULATION,
             says=f"lift beyond what the surface stands: chance {frost_line.chance_text}, "
@@ -123,7 +125,7 @@ def meets_rule(rule: FrostRule, area: Area, ways: Sequence[Way]) -> Flags:
     setting = area.setting.first(min(FEW_DRAWS, area.setting.draws.count))
     met = np.zeros(len(ways), dtype=np.bool_)
     for batch in setting.batches(tuple(ways), Trail(recording=False)):
-        asked = RULES[rule](batch.case, typical_ground(batch.case))
+        asked = RULES[rule](batch.case, typical_ground(batch.case), area.lie)
         met[list(batch.places)] = _is_met(asked, batch.case)
     return met
 
@@ -151,7 +153,7 @@ def _line(rule: FrostRule, asked: Asked, case: Case) -> FrostRuleLine:
     )
 
 
-def _uk(case: Case, ground: TypicalGround) -> Asked:
+def _uk(case: Case, ground: TypicalGround, _lie: Lie) -> Asked:
     said = susceptibility_uk(ground.kind, ground.fines, ground.plasticity_index)
     if said is Susceptibility.NOT_SUSCEPTIBLE:
         return Asked.nothing(case, f"{ground.kind.value} of this plasticity or with so few fines")
@@ -160,17 +162,33 @@ def _uk(case: Case, ground: TypicalGround) -> Asked:
     return Asked(words, np.full(len(case.ways), cover))
 
 
-def _german(case: Case, ground: TypicalGround) -> Asked:
+def _german(case: Case, ground: TypicalGround, lie: Lie) -> Asked:
     frost_class = frost_class_german(ground.german_group, ground.fines, UNIFORMITY)
     if frost_class is FrostClass.F1:
         return Asked.nothing(case, "class F1")
+    if lie.is_footway:
+        words = f"wants, for class {frost_class.value} and no vehicles, whatever else (recalled),"
+        return Asked(words, np.full(len(case.ways), frost_proof_footway_german()))
     zone = german_zone(float(case.winters.sample.at_rank(1.0 - 1.0 / 30.0)))
     least = frost_proof_thickness_german(frost_class, GermanTraffic.LIGHT, zone)
     is_near = np.median(case.ground.water_depth.values) - case.cover < GERMAN_WATER_REACH
-    more = np.where(is_near, frost_proof_addition_german((GermanCondition.WATER_NEAR,)), 0.0)
-    water = ", with water within 1.5 m of formation" if is_near.any() else ""
-    words = f"wants, for class {frost_class.value}, light traffic and zone {zone.value}{water},"
-    return Asked(words, np.asarray(least + more))
+    water = frost_proof_addition_german((GermanCondition.WATER_NEAR,))
+    wanted = least + frost_proof_addition_german(lie.conditions) + np.where(is_near, water, 0.0)
+    met = (*lie.conditions, *((GermanCondition.WATER_NEAR,) if is_near.any() else ()))
+    kind = [f"class {frost_class.value}", "light traffic", f"zone {zone.value}"]
+    words = f"wants, for {listed([*kind, *map(_addition_words, met)])}{_taken_words(lie)},"
+    return Asked(words, np.asarray(wanted))
+
+
+def _addition_words(condition: GermanCondition) -> str:
+    """A local condition with what it adds or takes: 'cutting (+50 mm)'."""
+    return f"{condition.value} ({frost_proof_addition_german((condition,)) * MILLI:+.0f} mm)"
+
+
+def _taken_words(lie: Lie) -> str:
+    """What the job does not say of the place, and what the additions rest on."""
+    taken = f"; {listed(lie.taken)} taken, where `site.lie` does not say" if lie.taken else ""
+    return f" (when each counts is recalled, not read{taken})"
 
 
 def german_zone(index_of_30: float) -> GermanFrostZone:
@@ -180,7 +198,7 @@ def german_zone(index_of_30: float) -> GermanFrostZone:
     return GermanFrostZone.TWO if index_of_30 < ZONE_THREE_FROM * day else GermanFrostZone.THREE
 
 
-def _us(case: Case, ground: TypicalGround) -> Asked:
+def _us(case: Case, ground: TypicalGround, _lie: Lie) -> Asked:
     if ground.group is FrostGroup.NFS:
         return Asked.nothing(case, "group NFS")
     design = np.full(1, float(case.winters.sample.at_rank(DESIGN_RANK)))
@@ -190,7 +208,7 @@ def _us(case: Case, ground: TypicalGround) -> Asked:
     return Asked(words, np.asarray(paving + base_for_full_protection_us(depth, paving)))
 
 
-RULES: dict[FrostRule, Callable[[Case, TypicalGround], Asked]] = {
+RULES: dict[FrostRule, Callable[[Case, TypicalGround, Lie], Asked]] = {
     FrostRule.UK: _uk,
     FrostRule.GERMAN: _german,
     FrostRule.US: _us,

@@ -11,6 +11,7 @@ from earthfast.estimate import Caution, Trail
 from earthfast.job import JobProblems, LoadedJob, PlanArea
 from earthfast.stages.climate import Weather, weather_of
 from earthfast.stages.costing import Costing, costing_of
+from earthfast.stages.lie import Lie, lie_of
 from earthfast.stages.profile import GroundProfile, ground_profile
 from earthfast.stages.setting import DRAWS, job_draws, setting_of
 from earthfast.stages.surroundings import surroundings_cautions
@@ -27,6 +28,7 @@ class Area:
     usage: Usage
     setting: Setting
     costing: Costing
+    lie: Lie
     trail: Trail
 
 
@@ -73,5 +75,6 @@ def understand(loaded: LoadedJob) -> Understanding:
         usage = usage_of(loaded, entry, steps)
         setting = setting_of(loaded.job, entry, profile, usage, weather, drawn, steps)
         costing = costing_of(loaded, entry, profile, usage, steps)
-        found.append(Area(entry, usage, setting, costing, steps))
+        lie = lie_of(loaded.job, usage.loads, steps)
+        found.append(Area(entry, usage, setting, costing, lie, steps))
     return Understanding(loaded, profile, weather, tuple(found), trail)

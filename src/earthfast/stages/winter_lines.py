@@ -51,11 +51,12 @@ class _Shown:
 
     way: JudgedWay
     case: Case
-    trail: Trail
+    area: Area
 
     def figure(self, name: str) -> Traced:
         """A figure of its frost check."""
-        return self.trail.figures[f"{self.trail.prefix}{self.way.line.key}.frost.{name}"]
+        trail = self.area.trail
+        return trail.figures[f"{trail.prefix}{self.way.line.key}.frost.{name}"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +81,7 @@ def winter_lines(
 
 def _shown(ways: Sequence[JudgedWay], area: Area) -> list[_Shown]:
     few, silent = area.setting.first(min(DRAWS, area.setting.draws.count)), Trail(recording=False)
-    return [_Shown(way, next(few.batches((way.way,), silent)).case, area.trail) for way in ways]
+    return [_Shown(way, next(few.batches((way.way,), silent)).case, area) for way in ways]
 
 
 def _line(one: _Shown, winters: _Winters, warmest_day: int) -> WinterLine:
@@ -111,7 +112,7 @@ def _line(one: _Shown, winters: _Winters, warmest_day: int) -> WinterLine:
         returns=_returns(case),
         lifts=_rows(indices, depths, lifts),
         front=winters.front(case, warmest_day),
-        rules=frost_rules(case, frost_line),
+        rules=frost_rules(case, one.area.lie, frost_line),
     )
 
 
