@@ -37,6 +37,8 @@ GROUND = {
     "strength_wet": 50e3,
     "modulus": 40e6,
     "modulus_wet": 30e6,
+    "softening": 1.0,
+    "permeability": 1e-9,
     "friction_angle": 30.0,
     "drains": 0.0,
     "plasticity_index": 0.20,

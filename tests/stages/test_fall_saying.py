@@ -6,10 +6,9 @@ from importlib.resources import files
 
 import pytest
 
-from earthfast.checks import Method
+from earthfast.checks import Method, time_to_soak_away
 from earthfast.job import read_job
 from earthfast.stages.choose import choose_for
-from earthfast.stages.wet_saying import time_to_soak_away
 
 FALLS = '[site.falls]\navailable = "1 in 40"\nwanted = "1 in 60"'
 
@@ -52,6 +51,35 @@ def test_an_unbound_base_on_clay_is_told_to_have_an_outlet_and_a_bound_one_is_no
     (sentence,) = said_of_rain('way = "stone-140"')
     assert "outlet" in sentence
     assert not said_of_rain('way = "lime-cement-80-100-6.5pc"')
+
+
+def drained(*lines):
+    text = (files("earthfast.job") / "demonstrations" / "fernhill-allotments.toml").read_text("utf-8")
+    site = "\n".join(('winter_water_depth = "2 m"', *lines, "", "[site.climate]"))
+    return read_job(text.replace("[site.climate]", site, 1) + '\n[choose]\nway = "stone-140"\n')
+
+
+def test_rain_that_stands_is_designed_for_and_an_outlet_of_formation_spares_it():
+    deep, care = choose_for(drained()), choose_for(drained('formation_care = "good"'))
+    (sentence,) = (one for one in deep.answer.areas[0].says if "wet day" in one)
+    assert "rain standing on formation" in sentence
+    assert not any("wet day" in one for one in care.answer.areas[0].says)
+    settled, kept = (
+        next(
+            check for check in choice.decisions[0].chosen.line.checks if check.name == "settlement"
+        ).demand.value
+        for choice in (deep, care)
+    )
+    assert settled > kept
+
+
+def test_build_asks_for_the_fall_of_formation_that_its_care_promises():
+    from earthfast.stages.build import build_for
+
+    steps = [step.step for step in build_for(drained('formation_care = "good"')).answer.areas[0].steps]
+    assert any("Trim the formation to fall" in step for step in steps)
+    without = [step.step for step in build_for(drained()).answer.areas[0].steps]
+    assert not any("Trim the formation to fall" in step for step in without)
 
 
 def test_sand_swallows_a_wet_day_within_the_hour_and_clay_does_not_within_a_month():

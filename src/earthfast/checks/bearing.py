@@ -10,6 +10,7 @@ import numpy as np
 from earthfast.checks.acts import Act
 from earthfast.checks.bound_use import enter_holds, holds_together
 from earthfast.checks.build_up import Material
+from earthfast.checks.infiltration import STANDING
 from earthfast.checks.loading import load_factor
 from earthfast.checks.pressing import Pressing, stress_under_load
 from earthfast.checks.registry import CheckName, check
@@ -230,20 +231,30 @@ def bearing(case: Case, trail: Trail) -> CheckResult:
     "the ground would give way once it has gone wet",
 )
 def softening(case: Case, trail: Trail) -> CheckResult:
-    """Judge stress on the ground against its resistance, long-term wet or in a spring thaw, treated soil soaked."""
+    """Judge stress on the ground against its resistance in the worst of its wet states, treated soil soaked.
+
+    Its own water in the long run, rain that stands on formation, and a spring thaw.
+    """
     state = spring_state(case, trail)
     wet = _judged(case, state.strength, state.modulus, trail, "softening")
-    words = zip(wet.governed_by, _states(wet, state), strict=True)
+    words = zip(wet.governed_by, _states(case, wet, state), strict=True)
     return replace(wet, governed_by=tuple(map(", ".join, words)))
 
 
-def _states(result: CheckResult, state: SpringState) -> tuple[str, ...]:
+def _states(case: Case, result: CheckResult, state: SpringState) -> tuple[str, ...]:
     """Which state governs in the twentieth of draws nearest to failure, one a way."""
     room = result.capacity.values / result.demand.values
     count = max(room.shape[-1] // 20, 1)
     nearest = np.argpartition(room, count - 1, axis=-1)[:, :count]
-    thawing = np.take_along_axis(state.is_thaw, nearest, axis=-1).mean(axis=-1)
-    return tuple(SPRING if share > HALF else WET for share in thawing)
+    rain = case.ground.rain_stands
+    stands = np.zeros_like(room) if rain is None else np.broadcast_to(rain.values, room.shape)
+    thawing, standing = (
+        np.take_along_axis(one, nearest, axis=-1).mean(axis=-1) > HALF for one in (state.is_thaw, stands)
+    )
+    return tuple(
+        SPRING if thaw else STANDING if rained else WET
+        for thaw, rained in zip(thawing, standing, strict=True)
+    )
 
 
 def _judged(case: Case, strength: Quantity, modulus: Quantity, trail: Trail, name: str) -> CheckResult:

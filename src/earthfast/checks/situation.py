@@ -34,6 +34,8 @@ class GroundDraws:
     ----------
     strength, strength_wet : undrained strength as found and in the long-term wet state, Pa.
     modulus, modulus_wet : resilient modulus as found and in the long-term wet state, Pa.
+    softening : wet strength with rain standing on formation over that with its own water.
+    permeability : m/s.
     friction_angle : effective friction angle where the ground drains, degrees.
     drains : 1 where the ground drains as it is loaded (sand, gravel), else 0.
     plasticity_index, fines, organic_content : fractions.
@@ -47,12 +49,15 @@ class GroundDraws:
     drying_depth : depth below the ground surface that dries out, m.
     spot_spread : log-standard deviation of strength from place to place.
     usual : the same however few of the draws are looked at.
+    rain_stands : 1 where rain standing on formation makes it weaker than its own water; None before that is asked.
     """
 
     strength: Quantity
     strength_wet: Quantity
     modulus: Quantity
     modulus_wet: Quantity
+    softening: Quantity
+    permeability: Quantity
     friction_angle: Quantity
     drains: Quantity
     plasticity_index: Quantity
@@ -68,6 +73,7 @@ class GroundDraws:
     drying_depth: Quantity
     spot_spread: Quantity
     usual: UsualGround
+    rain_stands: Quantity | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,12 +119,14 @@ class Drainage:
     level_tolerance : standard deviation of a built level, m.
     run : length over which the fall is built, m.
     has_outlet : the face of a bound base falls to a free edge or weep holes.
+    formation_drains : formation falls to an outlet, so that rain does not stand on it.
     """
 
     fall: Quantity
     level_tolerance: Quantity
     run: Quantity
     has_outlet: bool
+    formation_drains: bool = False
 
 
 @dataclass(frozen=True, slots=True)

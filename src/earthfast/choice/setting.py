@@ -8,7 +8,17 @@ from typing import TypeVar
 
 import numpy as np
 
-from earthfast.checks import Case, Drainage, GroundDraws, Method, MixDraws, PavingUnit, Way, Winters
+from earthfast.checks import (
+    Case,
+    Drainage,
+    GroundDraws,
+    Method,
+    MixDraws,
+    PavingUnit,
+    Way,
+    Winters,
+    with_infiltration,
+)
 from earthfast.estimate import Draws, FloatLike, Floats, Meaning, Origin, Quantity, Trail
 from earthfast.loads import Load
 from earthfast.mixes import (
@@ -153,7 +163,7 @@ class Setting:
             ground = _weaker(ground, self.grounds[index + 1].draws, trail.under("weaker"))
         return Case(
             ways=ways,
-            ground=ground,
+            ground=with_infiltration(ground, ways[0], self.drainage, trail),
             mix=MixDraws(self._strength(ways, trail)),
             loads=self.loads,
             unit=self.unit,

@@ -62,6 +62,7 @@ from earthfast.ground.equilibrium import (
     WaterTable,
     equilibrium_cbr,
     equilibrium_cbr_clean,
+    softening_by_standing_water,
     tabulated_equilibrium_cbr,
 )
 from earthfast.ground.field_density import FieldDensity, core_cutter_density, sand_replacement_density
@@ -442,6 +443,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "shape_factors",
     "share_passing",
     "size_at_share",
+    "softening_by_standing_water",
     "spot_estimates",
     "stone_catalogue",
     "stone_modulus",

@@ -12,6 +12,7 @@ from earthfast.estimate import FloatLike, Floats
 from earthfast.sources import read_table
 
 THIN, THICK = 0.30, 1.20  # construction thicknesses of the table, m
+CLEAN_TO, FINE_FROM = 0.20, 0.45  # fines
 NEAR_WATER, FAR_WATER = 0.30, 1.00  # water below formation in its two halves, m
 
 
@@ -135,6 +136,50 @@ def equilibrium_cbr(
     high = tabulated_equilibrium_cbr(plasticity_index, WaterTable.HIGH, protection, thickness)
     low = tabulated_equilibrium_cbr(plasticity_index, WaterTable.LOW, protection, thickness)
     return np.asarray(high + far * (low - high))
+
+
+def table_rule(fines: FloatLike) -> Floats:
+    """How far the table of fine soils rules a soil: not up to 20 % of fines, wholly from 45 % on (P)."""
+    return np.clip((np.asarray(fines) - CLEAN_TO) / (FINE_FROM - CLEAN_TO), 0.0, 1.0)
+
+
+def softening_by_standing_water(
+    plasticity_index: FloatLike,
+    fines: FloatLike,
+    water_below_formation: FloatLike,
+    protection: Protection = Protection.AVERAGE,
+) -> Floats:
+    """Long-term wet CBR with water standing on formation, over that with the water where it stands by itself.
+
+    Parameters
+    ----------
+    plasticity_index : array-like
+        Plasticity index as a fraction; 0 for a silt. [-]
+    fines : array-like
+        Share finer than 0.075 mm. [-]
+    water_below_formation : array-like
+        Depth of the water table below formation. [m]
+    protection : Protection
+        How well formation is drained and kept dry while building.
+
+    Returns
+    -------
+    ratio : array-like
+        1 where the water stands within 0.3 m of formation already, and in soil with few fines. [-]
+
+    Notes
+    -----
+    (CBR at high water over CBR at its own water)^r by `equilibrium_cbr`, r how far fines rule the soil: 0 up to 20 % of
+    fines, 1 from 45 % on.
+
+    References
+    ----------
+    rogers_highway_engineering, table 7.3 [S]
+    earthfast_proposal, water that stands on formation counts as high water; in between by fines [P]
+    """
+    own = equilibrium_cbr(plasticity_index, water_below_formation, protection)
+    standing = tabulated_equilibrium_cbr(plasticity_index, WaterTable.HIGH, protection)
+    return np.asarray((standing / own) ** table_rule(fines))
 
 
 class CleanSoil(StrEnum):

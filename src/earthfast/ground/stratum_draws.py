@@ -9,7 +9,7 @@ from scipy.special import expit, log_ndtr, ndtri_exp
 
 from earthfast.estimate import Estimate, Floats
 from earthfast.ground.compaction import optimum_water_from_plastic_limit
-from earthfast.ground.equilibrium import equilibrium_cbr
+from earthfast.ground.equilibrium import equilibrium_cbr, table_rule
 from earthfast.ground.hand_key import FinesClass
 from earthfast.ground.stratum_prior import StratumPrior
 from earthfast.sources.constants import WATER_DENSITY
@@ -221,8 +221,7 @@ def _wet_cbr(
     dirty = np.log(10.0) + 0.5 * (np.clip(grains.stones / 0.5, 0.0, 1.0))
     fines = grains.fines
     granular = clean + (dirty - clean) * np.clip((fines - 0.05) / 0.15, 0.0, 1.0)
-    ruled = np.clip((fines - 0.20) / 0.25, 0.0, 1.0)
-    ln_cbr = granular + (np.log(by_fines) - granular) * ruled
+    ln_cbr = granular + (np.log(by_fines) - granular) * table_rule(fines)
     softened = -6.0 * np.maximum(np.minimum(limits.organic_content, 0.3) - 0.03, 0.0)
     # the longer tail is ground that never was firm: soft silt and mud, which a heel sinks into
     error = prior.equilibrium_error * _long_tailed(z["equilibrium_error"], 0.04, below=0.20)

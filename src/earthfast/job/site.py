@@ -173,7 +173,9 @@ class Site(Section):
         description="Depth of the highest winter water level, where it is known rather than observed.",
     )
     formation_care: Protection | None = Field(
-        None, examples=["average"], description="How well formation is drained and kept dry while building."
+        None,
+        examples=["average"],
+        description="How well formation is drained and kept dry; good promises it a fall and an outlet.",
     )
     near: Near | None = Field(None, description="What stands close enough to matter.")
     made_ground: YesNo | None = Field(

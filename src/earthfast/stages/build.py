@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from earthfast import __version__
-from earthfast.checks import Material, Method, Way
+from earthfast.checks import UNBOUND, Material, Method, Way
 from earthfast.estimate import Band, Caution, CautionCode, Meaning, Trail
 from earthfast.job import Job, LoadedJob, NoWayPasses, Problem
 from earthfast.mixes import Mixing
@@ -62,6 +62,7 @@ from earthfast.works.plan import shape_of
 CLOCK_AIR = (5.0, 10.0, 15.0, 20.0, 25.0)
 MINUTE = 60.0
 TILLS = 3
+FORMATION_FALLS_1_IN = 40  # as German paving guides ask of a formation
 LAID_ON = re.compile(r"[Tt]he bed\b|loose layer on top")  # steps that lay sand or gravel on the base
 
 
@@ -134,7 +135,7 @@ def _area_work(decision: AreaDecision, choice: Choice) -> _AreaWork:
         compaction_words=compaction.words,
         season_words=_season_words(judged, decision, choice),
         clock=_clock(judged.way),
-        steps=_steps(judged, out),
+        steps=_steps(judged, out, drained=area.setting.drainage.formation_drains),
         diagonal_m=_diagonal(decision),
     )
     return _AreaWork(line, decision, judged, (*compaction.cautions, *_mixing_cautions(job, line)))
@@ -251,7 +252,7 @@ def _clock(way: Way) -> tuple[ClockLine, ...]:
     )
 
 
-def _steps(judged: JudgedWay, out: SetOut) -> tuple[StepLine, ...]:
+def _steps(judged: JudgedWay, out: SetOut, *, drained: bool) -> tuple[StepLine, ...]:
     way = judged.way
     top = way.build_up.loose_top
     bedded = way.build_up.thickness_of(Material.BEDDING_SAND, Material.GRAVEL) > 0.0
@@ -267,6 +268,9 @@ def _steps(judged: JudgedWay, out: SetOut) -> tuple[StepLine, ...]:
             fabric=judged.cost.take_off.line(Goods.FABRIC) is not None,
         )
     ]
+    if drained and way.method in UNBOUND:
+        proved = next(i for i, step in enumerate(steps) if step.step.startswith("Prove the ground"))
+        steps.insert(proved, _formation_fall(out))
     if outlet:
         row = StepLine(
             number=0,
@@ -279,6 +283,18 @@ def _steps(judged: JudgedWay, out: SetOut) -> tuple[StepLine, ...]:
         before_bed = next((i for i, s in enumerate(steps) if LAID_ON.search(s.step)), len(steps))
         steps.insert(before_bed, row)
     return tuple(step.model_copy(update={"number": number}) for number, step in enumerate(steps, start=1))
+
+
+def _formation_fall(out: SetOut) -> StepLine:
+    """The step that the job's care of formation promises under a base that lets rain through."""
+    return StepLine(
+        number=0,
+        step=(
+            f"Trim the formation to fall 1 in {FORMATION_FALLS_1_IN} towards the {out.towards} and lead its low edge to a drain, "
+            "a ditch or a soakaway."
+        ),
+        hold="water poured on it runs to the outlet",
+    )
 
 
 def _diagonal(decision: AreaDecision) -> float | None:

@@ -1,4 +1,4 @@
-"""How strongly the ground draws water to a freezing front, from its grains and plasticity, in every draw."""
+"""How the ground draws water to a freezing front and lets it through, from its grains and plasticity, in every draw."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import numpy.typing as npt
 from scipy.special import ndtr
 
 from earthfast.estimate import Draws, FloatLike, Floats, Meaning, Origin, Quantity, Trail
-from earthfast.frost import capillary_rise
+from earthfast.frost import capillary_rise, permeability
 from earthfast.ground import StratumDraws
 from earthfast.sources import source_note
 
@@ -104,6 +104,19 @@ def capillary_reach(
         Origin.OBSERVED,
         "from grains and plasticity",
         (source_note("from_memory, capillary rise bands [M]"),),
+    )
+
+
+def passing(ground: StratumDraws, order: npt.NDArray[np.int64], draws: Draws, trail: Trail) -> Quantity:
+    """Permeability of a stratum in every draw: the higher water climbs in it, the less it lets through."""
+    score = -draws.normal("capillary rise")
+    return trail.enter(
+        "permeability",
+        Meaning("Permeability of the ground", "m/s", "mm/day"),
+        permeability(ground.fines[order], ground.plasticity_index[order], score),
+        Origin.OBSERVED,
+        "from grains and plasticity",
+        (source_note("from_memory, permeability bands [M]"),),
     )
 
 

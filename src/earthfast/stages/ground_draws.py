@@ -7,18 +7,17 @@ from collections.abc import Callable, Sequence
 import numpy as np
 import numpy.typing as npt
 
-from earthfast.checks import GroundDraws, UsualGround
+from earthfast.checks import STIFFNESS_POWER, GroundDraws, UsualGround
 from earthfast.estimate import Draws, Floats, Meaning, Origin, Quantity, Trail, normal
-from earthfast.ground import StratumDraws
+from earthfast.ground import StratumDraws, softening_by_standing_water
 from earthfast.ground.observations.place import Tree
 from earthfast.sources import source_note
 from earthfast.stages.clay_season import seasonal_drying
-from earthfast.stages.frost_soil import capillary_reach, frost_rank_of, segregation_potential
+from earthfast.stages.frost_soil import capillary_reach, frost_rank_of, passing, segregation_potential
 from earthfast.stages.profile import Stratum
 
 FRICTION_DEGREES = normal(34.0, 3.0)
 DRAINING_FINES = 0.20
-FOUND_EXPONENT = 0.8  # of the modulus with CBR, between the power law's 0.64 and proportionality
 
 Order = npt.NDArray[np.int64]
 Seen = Callable[[str, Meaning, Floats], Quantity]
@@ -32,7 +31,7 @@ def ground_draws(
     ground = stratum.estimate.draws
     seen = _seen(stratum, order, steps)
     summer = seasonal_drying(ground.plasticity_index[order], trees, draws, steps)
-    found_over_wet = (ground.cbr_now / ground.cbr_wet) ** FOUND_EXPONENT
+    found_over_wet = (ground.cbr_now / ground.cbr_wet) ** STIFFNESS_POWER
     strength, modulus = (
         Meaning("Undrained strength as found", "Pa", "kPa"),
         Meaning("Modulus as found", "Pa", "MPa"),
@@ -45,6 +44,8 @@ def ground_draws(
         strength_wet=seen("strength_wet", strength_wet, ground.undrained_strength_wet),
         modulus=seen("modulus", modulus, ground.stiffness * found_over_wet),
         modulus_wet=seen("modulus_wet", modulus_wet, ground.stiffness),
+        softening=_softening(stratum, order, steps),
+        permeability=passing(ground, order, draws, steps),
         friction_angle=_friction_angle(draws, steps),
         drains=seen("drains", drains, (ground.fines < DRAINING_FINES).astype(float)),
         plasticity_index=seen(
@@ -72,6 +73,22 @@ def ground_draws(
 def _usual(ground: StratumDraws) -> UsualGround:
     named = (ground.dry_density, ground.water_content, ground.fines)
     return UsualGround(*(float(np.median(values)) for values in named))
+
+
+def _softening(stratum: Stratum, order: Order, steps: Trail) -> Quantity:
+    ground, prior = stratum.estimate.draws, stratum.prior
+    below = ground.winter_water_depth - prior.formation_depth
+    ratio = softening_by_standing_water(ground.plasticity_index, ground.fines, below, prior.protection)
+    return steps.enter(
+        "softening",
+        Meaning(
+            "Wet strength with rain standing on formation over that with the ground's own water", "-", "-"
+        ),
+        ratio[order],
+        Origin.OBSERVED,
+        "from plasticity, fines and the winter water level",
+        (source_note("rogers_highway_engineering, table 7.3 [S]"),),
+    )
 
 
 def _seen(stratum: Stratum, order: Order, steps: Trail) -> Seen:

@@ -11,7 +11,7 @@ from earthfast.checks import Drainage, PavingUnit, WinterSample, winter_sample
 from earthfast.choice import GroundStep, MixSetting, Setting
 from earthfast.estimate import Draws, Meaning, Origin, Quantity, Trail
 from earthfast.frost import Climate, SurfaceCover
-from earthfast.ground import Bedding
+from earthfast.ground import Bedding, Protection
 from earthfast.job import Job, PlanArea
 from earthfast.mixes import (
     STRENGTH_COLUMNS,
@@ -240,7 +240,8 @@ def _drainage(job: Job, area: PlanArea, trail: Trail) -> Drainage:
         Origin.GIVEN,
         "the shorter side of the area",
     )
-    return Drainage(fall, tolerance, run, has_outlet=True)
+    kept = job.site.formation_care if job.site else None
+    return Drainage(fall, tolerance, run, has_outlet=True, formation_drains=kept is Protection.GOOD)
 
 
 def shortest_side(area: PlanArea) -> float:

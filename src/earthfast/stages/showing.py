@@ -14,6 +14,7 @@ FACTORS = {
     ("m²/(K s)", "mm²/(K day)"): 1e6 * 86400.0,
     ("m²/N", "m²/MN"): 1e6,
     ("N/m³", "kN/m³"): 1e-3,
+    ("m/s", "mm/day"): 1e3 * 86400.0,
     ("K s/m", "K day/m"): 1.0 / 86400.0,
 }
 COUNTED = {"trips", "years", "specimens"}

@@ -11,6 +11,7 @@ from itertools import islice
 import numpy as np
 
 from earthfast.checks import (
+    STANDING,
     Case,
     Material,
     column_of,
@@ -19,7 +20,9 @@ from earthfast.checks import (
     layered_columns,
     lift_of,
 )
+from earthfast.checks.bearing import WET
 from earthfast.checks.frost import STANDS, WHERE
+from earthfast.checks.thaw import SPRING
 from earthfast.estimate import Floats, Traced, Trail
 from earthfast.frost import (
     FrozenHistory,
@@ -284,5 +287,9 @@ def _state(shown: JudgedWay) -> str:
     if room[0] <= room[1]:
         return "Carrying is designed for the ground as found, the weakest of its states here."
     state = wet.governed_by.rpartition(", ")[2]
-    words = {"in a spring thaw": "the spring thaw", "long-term wet": "the long-term wet state"}
+    words = {
+        SPRING: "the spring thaw",
+        WET: "the long-term wet state",
+        STANDING: "rain standing on formation",
+    }
     return f"Carrying is designed for {words.get(state, state)}, the weakest state of the ground here."
