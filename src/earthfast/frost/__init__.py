@@ -119,6 +119,7 @@ from earthfast.frost.thermal import (
     volumetric_heat_capacity,
     volumetric_latent_heat,
 )
+from earthfast.frost.unfrozen_water import FreezingCurve, freezing_curve_by_surface, unfrozen_share
 from earthfast.frost.winters import WinterRecord, daily_winters, freezing_index_of_winters, winters_of_record
 
 __all__ = [
@@ -129,6 +130,7 @@ __all__ = [
     "DrainageSoil",
     "Expansiveness",
     "Fall",
+    "FreezingCurve",
     "FrostClass",
     "FrostGroup",
     "FrozenHistory",
@@ -183,6 +185,7 @@ __all__ = [
     "falls",
     "finer_20_micron_of_gravel",
     "freeze_thaw_cycles",
+    "freezing_curve_by_surface",
     "freezing_index_of_winters",
     "freezing_index_seasonal",
     "freezing_index_sine",
@@ -237,6 +240,7 @@ __all__ = [
     "thaw_reaction",
     "thawing_index_sine",
     "typical_thermal",
+    "unfrozen_share",
     "volume_change_class",
     "volumetric_heat_capacity",
     "volumetric_latent_heat",

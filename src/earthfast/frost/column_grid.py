@@ -8,6 +8,7 @@ import numpy as np
 
 from earthfast.estimate import Floats
 from earthfast.frost.thermal import ThermalProperties
+from earthfast.frost.unfrozen_water import CellCurve, FreezingCurve, cell_curve
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,10 +19,12 @@ class LayeredColumns:
     ----------
     thickness : layer thicknesses, shape (columns, layers), top down, m; the last layer goes on for ever.
     properties : thermal properties of the layers, each of that shape or broadcast to it.
+    curve : how their water freezes, the same way; all of it at 0 °C if None.
     """
 
     thickness: Floats
     properties: ThermalProperties
+    curve: FreezingCurve | None = None
 
     def __post_init__(self) -> None:
         if np.ndim(self.thickness) != 2:
@@ -35,7 +38,8 @@ class LayeredColumns:
         """Some of the columns."""
         names = ThermalProperties.__dataclass_fields__
         values = {name: self.layer_values(name)[columns] for name in names}
-        return LayeredColumns(self.thickness[columns], ThermalProperties(**values))
+        curve = self.curve.part(columns, self.thickness.shape) if self.curve else None
+        return LayeredColumns(self.thickness[columns], ThermalProperties(**values), curve)
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +70,7 @@ class ColumnGrid:
     frozen_conductivity : mean over the cell, W/(m·K).
     layer_share : share of each cell in each layer, shape (layers, cells, columns).
     freezing_cells : number of cells that may freeze.
+    curve : how those freeze where some of their water stays liquid; None where all freezes at 0 °C.
     """
 
     edges: Floats
@@ -77,6 +82,7 @@ class ColumnGrid:
     frozen_conductivity: Floats
     layer_share: Floats
     freezing_cells: int
+    curve: CellCurve | None = None
 
     @property
     def centres(self) -> Floats:
@@ -110,7 +116,15 @@ def column_grid(columns: LayeredColumns, reach: Floats, fineness: GridFineness) 
         frozen_conductivity=0.5 * thickness / frozen_resistance,
         layer_share=np.asarray(overlap / thickness),
         freezing_cells=fineness.freezing_cells,
+        curve=_curve(columns, overlap[:, : fineness.freezing_cells]),
     )
+
+
+def _curve(columns: LayeredColumns, overlap: Floats) -> CellCurve | None:
+    if columns.curve is None:
+        return None
+    names = ("latent_heat", "frozen_capacity", "unfrozen_capacity")
+    return cell_curve(overlap, columns.curve, *(columns.layer_values(name) for name in names))
 
 
 def _plain_edges(reach: Floats, fineness: GridFineness) -> Floats:

@@ -10,6 +10,7 @@ import numpy.typing as npt
 
 from earthfast.estimate import Floats
 from earthfast.frost.column_grid import ColumnGrid
+from earthfast.frost.unfrozen_water import CellCurve
 
 # K, between the temperature a step assumed and the one its enthalpy means. At 0.05 K thin cells under
 # insulation froze 12 mm too deep; tighter costs next to nothing.
@@ -45,7 +46,7 @@ class _Newton:
             for constant in (self.latent, self.slope_mean, self.slope_half)
         )
         enthalpy = self.enthalpy.reshape(self.cells, -1).take(columns, axis=1)
-        chosen = _Newton(latent, mean, half, enthalpy)
+        chosen = self.alike((latent, mean, half, enthalpy), of_latent)
         for name in ("before", "face"):
             setattr(chosen, name, getattr(self, name).reshape(self.cells, -1).take(columns, axis=1))
         for name in ("surface", "admittance", "deep_pull"):
@@ -53,6 +54,12 @@ class _Newton:
             setattr(chosen, name, whole.reshape(-1)[columns])
         chosen.read_phase()
         return chosen
+
+    def alike(
+        self, constants: tuple[Floats, Floats, Floats, Floats], _of_latent: npt.NDArray[np.intp]
+    ) -> _Newton:
+        """The same rounds on other columns."""
+        return _Newton(*constants)
 
     def put_back(self, chosen: _Newton, places: npt.NDArray[np.intp], columns: npt.NDArray[np.intp]) -> None:
         """Take over the state at some places among the chosen, for these columns here."""
@@ -130,6 +137,26 @@ class _Newton:
         return np.asarray(self.spare.max(axis=0) > SETTLED)
 
 
+class _CurvedNewton(_Newton):
+    """The same rounds where some water stays liquid below 0 °C: T and what has melted follow straight pieces of a curve."""
+
+    def __init__(
+        self, latent: Floats, slope_mean: Floats, slope_half: Floats, enthalpy: Floats, curve: CellCurve
+    ) -> None:
+        super().__init__(latent, slope_mean, slope_half, enthalpy)
+        self.curve = curve
+
+    def alike(
+        self, constants: tuple[Floats, Floats, Floats, Floats], of_latent: npt.NDArray[np.intp]
+    ) -> _Newton:
+        """The same rounds on other columns."""
+        return _CurvedNewton(*constants, self.curve.take(of_latent))
+
+    def read_phase(self) -> None:
+        """Slope, temperature and water of each cell from its enthalpy."""
+        self.temperature[...], self.slope[...], self.melted[...] = self.curve.read(self.enthalpy)
+
+
 @dataclass(frozen=True, slots=True)
 class StepView:
     """State at the end of a step; the arrays are overwritten by the next step.
@@ -175,6 +202,9 @@ class EnthalpyBlock:
             0.5 * (unfrozen - frozen)[row],
         )
         self.newton = _Newton(latent, mean, half, whole)
+        if grid.curve is not None:
+            whole[...] = grid.curve.enthalpy_of(start)[row]
+            self.newton = _CurvedNewton(latent, mean, half, whole, grid.curve.by_winter())
         self.deep_capacity = grid.unfrozen_capacity[n:][row]
         deep = np.broadcast_to(temperature[n:][row], (temperature.shape[0] - n, winters, self.columns))
         self.deep_temperature: Floats = deep.copy()

@@ -17,6 +17,7 @@ from earthfast.frost.stefan import frost_depth_stefan_layered
 
 BLOCK = 4096  # columns times winters stepped together: rows stay in the processor's cache
 SHALLOWEST_REACH = 0.2  # m
+FARTHER_BY_CURVE = 2.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +127,8 @@ def frozen_winters(
     -----
     d(enthalpy)/dt = d(k dT/dz)/dz with C T below freezing, latent heat at 0 °C and C T above; backward
     Euler, finite volumes with faces on the layer boundaries, Newton until each cell's enthalpy means the
-    temperature that was assumed. No water moves. Cells that may freeze reach to the layered Stefan depth
+    temperature that was assumed. No water moves. Where the columns have a curve, water freezes along it instead, the
+    front stays at 0 °C, and depth counts ice. Cells that may freeze reach to the layered Stefan depth
     of the coldest winter, which is an upper bound; below them the ground is eliminated, and no heat flows
     8 m further down. With daily steps and the design fineness, depths under daily winters came out
     shallower than with steps of 6 hours and cells a third as thick: by 8 mm (standard deviation 6,
@@ -221,6 +223,8 @@ class _Block:
             self.columns.layer_values("frozen_conductivity"),
             self.columns.layer_values("latent_heat"),
         )
+        if self.columns.curve is not None:  # less water freezes, so frost goes deeper than the bound
+            reach = reach * FARTHER_BY_CURVE
         grid = column_grid(self.columns, np.maximum(reach, SHALLOWEST_REACH), self.fineness)
         temperature = self._start_temperature(grid)
         if (temperature[grid.freezing_cells :] < 0.0).any():
@@ -249,7 +253,10 @@ def _lowest_ice(grid: ColumnGrid, enthalpy: Floats) -> Floats:
     n = grid.freezing_cells
     latent = grid.latent[:n, None]
     wet = latent > 0.0
-    water = np.divide(np.maximum(enthalpy, 0.0), latent, out=np.where(enthalpy < 0.0, 0.0, 1.0), where=wet)
+    melted = enthalpy if grid.curve is None else grid.curve.by_winter().read(enthalpy)[2]
+    if grid.curve is not None and (melted[-1] < latent[-1]).any():
+        raise ValueError("frost went deeper than the cells that may freeze: too little of the water freezes")
+    water = np.divide(np.maximum(melted, 0.0), latent, out=np.where(enthalpy < 0.0, 0.0, 1.0), where=wet)
     ice = 1.0 - np.minimum(water, 1.0)
     top, thickness = grid.edges[:n, None], np.diff(grid.edges[: n + 1], axis=0)[:, None]
     return np.asarray(np.where(ice > 0.0, top + ice * thickness, 0.0).max(axis=0))
