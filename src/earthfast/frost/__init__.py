@@ -120,7 +120,13 @@ from earthfast.frost.thermal import (
     volumetric_latent_heat,
 )
 from earthfast.frost.unfrozen_water import FreezingCurve, freezing_curve_by_surface, unfrozen_share
-from earthfast.frost.winters import WinterRecord, daily_winters, freezing_index_of_winters, winters_of_record
+from earthfast.frost.winters import (
+    WinterRecord,
+    coldest_week_of_winters,
+    daily_winters,
+    freezing_index_of_winters,
+    winters_of_record,
+)
 
 __all__ = [
     "AllowableMovement",
@@ -170,6 +176,7 @@ __all__ = [
     "climate_like",
     "climate_places",
     "cold_seasons",
+    "coldest_week_of_winters",
     "conductivity_cote_konrad",
     "conductivity_johansen",
     "conductivity_kersten_fine",

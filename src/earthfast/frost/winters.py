@@ -12,6 +12,8 @@ from earthfast.frost.climate import Climate
 from earthfast.frost.freezing_index import freezing_index_seasonal, freezing_index_sum
 from earthfast.frost.periods import DAYS_OF_YEAR
 
+WEEK = 7  # days
+
 
 @dataclass(frozen=True, slots=True)
 class WinterRecord:
@@ -94,6 +96,35 @@ def freezing_index_of_winters(climate: Climate, n_winters: int, generator: np.ra
     earthfast_proposal, winters with persistence and a common shift [P]
     """
     return freezing_index_seasonal(daily_winters(climate, n_winters, generator))
+
+
+def coldest_week_of_winters(climate: Climate, n_winters: int, generator: np.random.Generator) -> Floats:
+    """Mean temperature of the coldest week of so many simulated winters.
+
+    Parameters
+    ----------
+    climate : Climate
+        Weather of the place. [-]
+    n_winters : int
+        Number of winters. [-]
+    generator : Generator
+        Source of chance. [-]
+
+    Returns
+    -------
+    temperature : ndarray
+        Lowest mean of seven days in a row, one a winter. [°C]
+
+    Notes
+    -----
+    The smallest moving mean of seven days of `daily_winters`.
+
+    References
+    ----------
+    definition, moving mean [C]
+    """
+    sums = np.cumsum(daily_winters(climate, n_winters, generator), axis=1)
+    return np.asarray((sums[:, WEEK:] - sums[:, :-WEEK]).min(axis=1) / WEEK)
 
 
 def winters_of_record(temperatures: Floats, first_date: date) -> WinterRecord:

@@ -18,6 +18,7 @@ from earthfast.job.fields import (
     PlanLength,
     Section,
     Temperature,
+    TemperatureDifference,
     YesNo,
 )
 
@@ -58,6 +59,12 @@ class Climate(Section):
     )
     mean: Temperature | None = Field(
         None, examples=["10 °C"], description="Mean air temperature of the year."
+    )
+    amplitude: TemperatureDifference | None = Field(
+        None, description="By how much the height of summer is warmer than the mean; needs `mean`."
+    )
+    cold_spell: Temperature | None = Field(
+        None, examples=["-4 °C"], description="Mean of the coldest week of an ordinary winter."
     )
     warmest_month: Temperature | None = Field(
         None, examples=["17 °C"], description="Mean of the warmest month."

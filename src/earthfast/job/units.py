@@ -23,6 +23,7 @@ class Dimension(StrEnum):
     DENSITY = "density"
     AREAL_MASS = "mass per area"
     TEMPERATURE = "temperature"
+    TEMPERATURE_DIFFERENCE = "temperature difference"
     FROST_INDEX = "frost index"
     DURATION = "duration"
     FREQUENCY = "frequency"

@@ -21,7 +21,7 @@ from earthfast.frost import (
 from earthfast.job import Climate as ClimateEntry
 from earthfast.job import Hemisphere, JobProblems, LoadedJob, Problem
 from earthfast.sources import SourceNote, source_note
-from earthfast.stages.climate_tuning import SHOWN_INDEX, TuningFailed, tuned_climate
+from earthfast.stages.climate_tuning import SHOWN_INDEX, TuningFailed, Wanted, tuned_climate
 
 FALLBACK = "London-like"
 DAILY_SCATTER, LAG_ONE, WINTER_OFFSET = 5.0, 0.69, 1.6
@@ -29,9 +29,8 @@ ASSUMED_SCATTER = source_note("earthfast_proposal, scatter of days and winters a
 WARMEST_DAY = 201  # of the year: about 20 July, northern
 HALF_YEAR = 182
 MONTH = 365.0 / 12.0
-WAYS_TO_SAY = (
-    "`preset`, `monthly`, `daily`, or `warmest_month` and `coldest_month`, or `mean` and `frost_index`"
-)
+KINDS = ("preset", "monthly", "daily", "warmest_month", "amplitude")
+WAYS_TO_SAY = "`preset`, `monthly`, `daily`, or `warmest_month` and `coldest_month`, or `mean` with `amplitude` or `frost_index`"
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +77,7 @@ def _refuse(job: LoadedJob, problems: list[Problem]) -> None:
 def _contradictions(job: LoadedJob, entry: ClimateEntry) -> list[Problem]:
     """Everything that cannot stand together beyond what loading refuses, all at once."""
     problems = []
-    said = [name for name in ("preset", "monthly", "daily", "warmest_month") if getattr(entry, name)]
+    said = [name for name in KINDS if getattr(entry, name)]
     if len(said) > 1:
         problems.append(_problem(job, said[1], f"{' and '.join(said)} together", f"one of {WAYS_TO_SAY}"))
     warm, cold = entry.warmest_month, entry.coldest_month
@@ -89,6 +88,9 @@ def _contradictions(job: LoadedJob, entry: ClimateEntry) -> list[Problem]:
                 job, f"{given}_month", f"the {given} month alone", f"`{wanted}_month` beside `{given}_month`"
             )
         )
+    if entry.amplitude and not entry.mean:
+        problems.append(_problem(job, "amplitude", "the amplitude alone", "`mean` beside `amplitude`"))
+    problems += _doubts_of_spell(job, entry, said)
     usual, rare = entry.frost_index, entry.design_frost_index
     if usual and rare and rare.centre <= usual.centre:
         found = f"{rare.text}, not above the {usual.text} of an ordinary winter"
@@ -97,10 +99,24 @@ def _contradictions(job: LoadedJob, entry: ClimateEntry) -> list[Problem]:
         )
     if entry.preset and entry.preset not in climate_places():
         problems.append(_problem(job, "preset", f"'{entry.preset}'", f"one of {', '.join(climate_places())}"))
-    if not said and not (entry.mean and (usual or rare)) and cold is None:
-        found = "a climate without preset, monthly means, daily file, the two months or a frost index"
+    if not said and not (entry.mean and (usual or rare)) and cold is None and not problems:
+        found = "a climate without preset, monthly means, daily file, the two months, an amplitude or a frost index"
         problems.append(_problem(job, "", found, WAYS_TO_SAY))
     return problems
+
+
+def _doubts_of_spell(job: LoadedJob, entry: ClimateEntry, said: list[str]) -> list[Problem]:
+    """A coldest week needs the year it lies in, and nothing else that tells the same."""
+    if entry.cold_spell is None:
+        return []
+    for other in ("daily", "frost_index"):
+        if getattr(entry, other):
+            found = f"`cold_spell` beside `{other}`, which tells it already"
+            return [_problem(job, "cold_spell", found, "one of them")]
+    if said:
+        return []
+    accepted = "the year beside it: `preset`, `monthly`, the two months, or `mean` and `amplitude`"
+    return [_problem(job, "cold_spell", "`cold_spell` without the year it lies in", accepted)]
 
 
 def _untuned(job: LoadedJob, entry: ClimateEntry) -> Weather:
@@ -142,6 +158,10 @@ def _from_numbers(entry: ClimateEntry) -> Weather:
     warm, cold = entry.warmest_month, entry.coldest_month
     if warm is None or cold is None:
         assert entry.mean is not None
+        if entry.amplitude:
+            values = (entry.mean.centre, entry.amplitude.centre, DAILY_SCATTER, LAG_ONE, WINTER_OFFSET)
+            because = "mean and amplitude of the year; scatter of days assumed"
+            return Weather(Climate(*values), Origin.GIVEN, because, (ASSUMED_SCATTER,))
         like = climate_like(FALLBACK)
         climate = replace(like, mean=entry.mean.centre, daily_scatter=DAILY_SCATTER)
         because = "mean of the year and frost index; scatter of days assumed"
@@ -154,27 +174,30 @@ def _from_numbers(entry: ClimateEntry) -> Weather:
 
 
 def _tuned(job: LoadedJob, entry: ClimateEntry, weather: Weather) -> Weather:
-    """The climate brought to the frost indices typed, where any are."""
-    usual, rare = entry.frost_index, entry.design_frost_index
-    if usual is None and rare is None:
+    """The climate brought to the frost indices and the coldest week typed, where any are."""
+    typed = {"usual": entry.frost_index, "rare": entry.design_frost_index, "cold_spell": entry.cold_spell}
+    wanted = Wanted(**{name: one.centre for name, one in typed.items() if one is not None})
+    if not wanted.count:
         return weather
-    only_mean = not (entry.preset or entry.monthly or entry.daily or entry.warmest_month)
+    only_mean = not any(getattr(entry, name) for name in KINDS)
     try:
-        climate = tuned_climate(
-            weather.climate,
-            None if usual is None else usual.centre,
-            None if rare is None else rare.centre,
-            by_amplitude=only_mean,
-        )
+        climate = tuned_climate(weather.climate, wanted, by_amplitude=only_mean)
     except TuningFailed as failed:
-        field = "design_frost_index" if failed.is_rare else "frost_index"
-        typed = rare if failed.is_rare else usual
-        assert typed is not None
+        _refuse(job, [_out_of_reach(job, entry, failed)])
+    told = "coldest week" if entry.cold_spell else "frost index"
+    because = f"{weather.because}, brought to the {told} given"
+    return replace(weather, climate=climate, because=because)
+
+
+def _out_of_reach(job: LoadedJob, entry: ClimateEntry, failed: TuningFailed) -> Problem:
+    if failed.field == "cold_spell":
+        accepted = (
+            f"a coldest week of {failed.low:.0f} to {failed.high:.0f} °C, which is what the year given allows"
+        )
+    else:
         low, high = failed.low / SHOWN_INDEX, failed.high / SHOWN_INDEX
         accepted = f"an index of {low:.0f} to {high:.0f} °C day, which is what the temperatures given allow"
-        _refuse(job, [_problem(job, field, typed.text, accepted)])
-    because = f"{weather.because}, brought to the frost index given"
-    return replace(weather, climate=climate, because=because)
+    return _problem(job, failed.field, getattr(entry, failed.field).text, accepted)
 
 
 def _from_daily(job: LoadedJob, name: str) -> Weather:
