@@ -71,11 +71,11 @@ def test_build_names_the_keys_where_no_way_passes(run, allotment, tmp_path):
     strict = '[choose]\ndeepest_dig = "220 mm"\n\n[choose.chance]\nfrost = "1 in 100000"\n\n[weights]'
     allotment.write_text(job.replace("[weights]", strict), encoding="utf-8")
     ran = run("build", allotment, "--into", tmp_path / "sheets")
-    assert ran.status == 2
+    assert ran.status == 1
     assert re.search(r"`way` under \[choose\] with its key, one of stone-", ran.err)
 
 
-def test_a_gravel_top_gets_no_paving_steps_and_says_what_is_bought_for_it(run, allotment, tmp_path):
+def test_a_gravel_top_is_bought_edged_and_raked_and_gets_no_paving_steps(run, allotment, tmp_path):
     job = allotment.read_text(encoding="utf-8")
     flags = job[job.index("[use.paving]") : job.index('[[use]]\nname = "path"')]
     gravel = job.replace(flags, '[use.paving]\nkind = "gravel"\nthickness = "50 mm"\n\n', 1)
@@ -86,4 +86,6 @@ def test_a_gravel_top_gets_no_paving_steps_and_says_what_is_bought_for_it(run, a
     assert "Spread the loose layer on top and rake it level." in steps
     assert not any(step.startswith(("Screed", "Lay, cut", "Fill the joints")) for step in steps)
     assert area.courses[0].thickness_mm == 50.0
-    assert "buy gravel in its place" in text
+    assert "Set the edging on and against concrete." in steps
+    assert area.courses[0].material == "gravel"
+    assert "decorative gravel" in text

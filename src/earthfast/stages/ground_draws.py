@@ -32,10 +32,8 @@ def ground_draws(
     seen = _seen(stratum, order, steps)
     summer = seasonal_drying(ground.plasticity_index[order], trees, draws, steps)
     found_over_wet = (ground.cbr_now / ground.cbr_wet) ** STIFFNESS_POWER
-    strength, modulus = (
-        Meaning("Undrained strength as found", "Pa", "kPa"),
-        Meaning("Modulus as found", "Pa", "MPa"),
-    )
+    strength = Meaning("Undrained strength as found", "Pa", "kPa")
+    modulus = Meaning("Modulus as found", "Pa", "MPa")
     strength_wet = Meaning("Undrained strength, long-term wet", "Pa", "kPa")
     modulus_wet = Meaning("Modulus, long-term wet", "Pa", "MPa")
     drains = Meaning("Drains under load (1 yes)", "-", "-")
