@@ -28,7 +28,7 @@ from earthfast.stages.answers import (
     WhyAnswer,
 )
 from earthfast.stages.showing import digits, money_words, source_words
-from earthfast.stages.wording import shared_words, target_words
+from earthfast.stages.wording import said_once, shared_words, target_words
 
 BAR_CELLS = 10
 NARROWEST, NARROWEST_TRIAL = 60, 80
@@ -235,12 +235,12 @@ def show_choose(answer: ChooseAnswer, path: Path) -> None:
     """Print the ways, ranked, and why the rejected ones fell."""
     out = console()
     _opening(out, answer)
-    for area in answer.areas:
-        _show_area(out, area, path)
+    for area, says in zip(answer.areas, said_once(answer.areas), strict=True):
+        _show_area(out, area, says, path)
     _notes(out, answer)
 
 
-def _show_area(out: Console, area: AreaChoice, path: Path) -> None:
+def _show_area(out: Console, area: AreaChoice, says: Sequence[str], path: Path) -> None:
     _heading(out, f"{area.name}, {area.area_m2:.1f} m² · {', '.join(area.stands_on_it)}")
     out.print(f"  {area.swept} ways checked; ranked by {area.ranked_by}.")
     for way in area.ways:
@@ -269,7 +269,7 @@ def _show_area(out: Console, area: AreaChoice, path: Path) -> None:
         out.print(Text("  Price against carbon, ways that no other beats on both:"))
         for point in area.front:
             out.print(f"    {point.price_text}  {point.carbon_kg:,.0f} kg CO2e  {point.title}")
-    for sentence in area.says:
+    for sentence in says:
         out.print(Padding(f"· {sentence}", (0, 0, 0, 2)))
 
 

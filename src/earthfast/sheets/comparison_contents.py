@@ -14,6 +14,7 @@ from earthfast.sheets.press import SheetError
 from earthfast.sheets.section import small_sections
 from earthfast.sheets.winter_charts import frost_front_chart, lift_chart
 from earthfast.stages.answers import AreaChoice, ChooseAnswer, CourseLine, Figure, WayLine
+from earthfast.stages.wording import said_once
 
 MARGIN = 10.0  # mm
 ROW_NAMES = 24.0  # mm, first column of the table of ways
@@ -104,7 +105,10 @@ def comparison_contents(answer: ChooseAnswer, paper: Paper) -> ComparisonContent
         f"Prices in {answer.currency} of {answer.price_date}; chances from {answer.draws} draws.",
         "Price, from invented examples" if invented else "Price",
         BANDS,
-        tuple(_compared(area, answer, width, number) for number, area in enumerate(answer.areas)),
+        tuple(
+            _compared(area.model_copy(update={"says": says}), answer, width, number)
+            for number, (area, says) in enumerate(zip(answer.areas, said_once(answer.areas), strict=True))
+        ),
         small_print(answer),
     )
 

@@ -47,7 +47,15 @@ from earthfast.stages.showing import assumption_lines, caution_lines, digits, fi
 from earthfast.stages.strip_logs import soundings_answer
 from earthfast.stages.surroundings import engineer_words
 from earthfast.stages.understanding import Area, seed_of
-from earthfast.stages.wording import MILLI, PERCENT, UNDATED, capitalised, failing_words, millimetres
+from earthfast.stages.wording import (
+    MILLI,
+    PERCENT,
+    UNDATED,
+    capitalised,
+    failing_words,
+    millimetres,
+    named_together,
+)
 from earthfast.works import (
     BayAmounts,
     BinderSpread,
@@ -317,7 +325,9 @@ def _answer(choice: Choice, works: Sequence[_AreaWork]) -> BuildAnswer:
     costing = works[0].decision.area.costing
     shopping = shopping_of([work.way.cost for work in works], costing, trail)
     total = figure(trail.figures["shopping.total"])
-    cautions = caution_lines(tuple(caution for work in works for caution in work.cautions))
+    named = [work.line.name for work in works]
+    own = [caution for work in works for caution in work.cautions]
+    cautions = caution_lines(named_together(own, named))
     assumptions = assumption_lines(trail, _effects(choice), _kept(choice, works))
     short = [work for work in works if not work.way.line.passes]
     alike: dict[str, list[str]] = {}

@@ -27,7 +27,7 @@ from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.understanding import Area, Understanding, understand
 from earthfast.stages.wet_saying import wet_sentences
 from earthfast.stages.winter_lines import winter_lines, winter_sentences
-from earthfast.stages.wording import UNDATED, capitalised, listed, way_key, way_title
+from earthfast.stages.wording import UNDATED, capitalised, listed, named_together, way_key, way_title
 
 PLASTIC_FROM = 0.12  # plasticity index from which lime has something to react with
 HAND_DEPTH, TILLER_DEPTH = 0.10, 0.15
@@ -286,7 +286,7 @@ def _answer(understanding: Understanding, decisions: Sequence[AreaDecision]) -> 
         job=loaded.job.heading.title,
         demonstration=bool(loaded.job.heading.invented),
         headline=f"{engineer_words(loaded.job)}{_beyond_words(beyond)}{_headline(decisions)}",
-        cautions=caution_lines(tuple(cautions)),
+        cautions=caution_lines(named_together(cautions, [one.line.name for one in decisions])),
         assumptions=assumption_lines(trail, effects, kept),
         exit_status=0 if all_chosen and not beyond else 1,
         areas=tuple(decision.line for decision in decisions),

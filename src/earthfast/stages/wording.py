@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 
 from earthfast.checks import BuildUp, CheckName, Course, Material, Method, Way
+from earthfast.estimate import Caution
 from earthfast.mixes import DoseQuantities
-from earthfast.stages.answers import CheckLine, CourseLine
+from earthfast.stages.answers import AreaChoice, CheckLine, CourseLine
 from earthfast.stages.showing import digits
 
 MILLI, PERCENT = 1000.0, 100.0
@@ -38,6 +40,41 @@ def shared_words(areas: int) -> str:
 def listed(words: Sequence[str]) -> str:
     """Words as a list in a sentence: 'frost, durability and cracking'."""
     return " and ".join(filter(None, (", ".join(words[:-1]), *words[-1:])))
+
+
+def named_together(cautions: Iterable[Caution], areas: Sequence[str]) -> tuple[Caution, ...]:
+    """Cautions that open with the name of an area, those that are the same for several with all their names."""
+    found: dict[tuple[Caution, bool], list[str]] = {}
+    for caution in cautions:
+        area = next((name for name in areas if caution.text.startswith(f"{name}: ")), "")
+        where = "" if area == caution.where else caution.where
+        plain = (
+            replace(caution, text=caution.text.removeprefix(f"{area}: "), where=where) if area else caution
+        )
+        named = found.setdefault((plain, bool(area)), [])
+        named += [area] if area not in named else []
+    return tuple(
+        replace(one, text=f"{listed(named)}: {one.text}", where=one.where or listed(named))
+        if has_area
+        else one
+        for (one, has_area), named in found.items()
+    )
+
+
+def said_once(areas: Sequence[AreaChoice]) -> tuple[tuple[str, ...], ...]:
+    """The sentences of each area; those that an earlier one has word for word are left there, and counted."""
+    first: dict[str, str] = {}
+    told: list[tuple[str, ...]] = []
+    for area in areas:
+        plain = {words: words.removeprefix(f"{capitalised(area.name)}: ") for words in area.says}
+        fresh = tuple(words for words in area.says if plain[words] not in first)
+        places = dict.fromkeys(first[plain[words]] for words in area.says if words not in fresh)
+        left = len(area.says) - len(fresh)
+        counted = "One more sentence is" if left == 1 else f"{left} more sentences are"
+        same = f"{counted} the same as for {listed(list(places))}, and not repeated here."
+        told.append((*fresh, same) if left else fresh)
+        first |= {plain[words]: area.name for words in fresh}
+    return tuple(told)
 
 
 def millimetres(length: float) -> str:
