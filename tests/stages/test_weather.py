@@ -267,3 +267,11 @@ def test_where_hard_frost_is_rare_no_date_is_named(changed):
     assert np.isinf(season.latest)
     assert "no latest date" in season_sentences(season, weather_of(changed()))[0]
     assert season_sentences(None, weather_of(changed())) == ()
+
+
+def test_two_dates_near_one_another_say_which_is_which(changed):
+    season = build_season(climate_like("London-like"), 7.0 * DAY, np.random.default_rng(4))
+    strength, weather, both = season_sentences(season, weather_of(changed()))[:3]
+    assert "strength at 20 °C before the first hard frost" in strength
+    assert weather.startswith("By the weather of the days themselves")
+    assert both == "Of the two ends the earlier holds."

@@ -160,11 +160,15 @@ def season_sentences(season: BuildSeason | None, weather: Weather) -> tuple[str,
         sentences = [
             f"Build treated soil by about {on}: nine winters in ten then leave it {days} before the first hard frost."
         ]
-    if season.first != season.last:
+    is_in_part = season.first != season.last
+    if is_in_part:
         start, end = (_day_words(float(one), weather) for one in (season.first, season.last))
         sentences.append(
-            f"From about {start} to {end} most days are fit for it: 2 °C or more, and no frost in the week after."
+            f"By the weather of the days themselves, most are fit for it from about {start} to {end}: 2 °C or more, and no "
+            "frost in the week after."
         )
+    if is_in_part and 0.0 < season.latest < np.inf:
+        sentences.append("Of the two ends the earlier holds.")
     warmest = weather.climate.mean + weather.climate.amplitude
     if warmest >= HOT_MONTH:
         sentences.append(
