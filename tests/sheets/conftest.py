@@ -322,6 +322,7 @@ def way(key, method, title, courses, price, carbon, spoil, factor, passes, becau
         trips=figure(f"{key}.trips", "lorry trips", round(spoil * 1.4 + 2), "trips"),
         hours=figure(f"{key}.hours", "work", 14 + 3 * spoil, "h", 11 + 3 * spoil, 19 + 3 * spoil),
         days=figure(f"{key}.days", "days until it may be used", 9 if "treat" in method else 2, "days"),
+        strength_days=12.0 if "treat" in method else None,
         dose_words="6 % of dry soil = 15.3 kg/m² = 14 mm loose" if "treat" in method else "",
         checks=lines,
         weakest=weakest.name,

@@ -252,7 +252,8 @@ def test_bands_of_price_are_not_called_what_they_are_not(readers):
     text = text_of(readers["comparison", Paper.A4])
     assert "sums of ends, not 5 to 95 % bands" in text
     assert "Crew days" in text
-    assert "wait for strength" in text
+    assert "and 12 days' wait for strength (at 20 °C)" in text.replace("’", "'")
+    assert "and the wait for strength" in text  # of concrete, for which no days are known here
 
 
 def test_figure_shown_under_an_earlier_check_is_referred_to(readers):

@@ -196,6 +196,8 @@ def _column(way: WayLine, letter: str, drawing: Picture, *, chosen: bool) -> Way
 def _days_words(way: WayLine) -> str:
     """Days of the crew, and that what sets is waited for besides."""
     sets = any(course.dose_percent or course.material == Material.CONCRETE for course in way.courses)
+    if way.strength_days is not None:
+        return f"{way.days.text}, and {way.strength_days:.0f} days' wait for strength (at 20 °C)"
     return f"{way.days.text}, and the wait for strength" if sets else way.days.text
 
 

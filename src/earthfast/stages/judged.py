@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
+from scipy.constants import day
+
 from earthfast.checks import CHECKS, CheckName, CheckResult, Way, any_chance, record_chance
 from earthfast.estimate import Band, Meaning, Origin, Quantity, Trail
 from earthfast.mixes import DoseQuantities, dose_quantities
 from earthfast.sources import SourceNote, Status, source_note
 from earthfast.stages.answers import AnyFailure, CheckLine, Figure, WayLine
 from earthfast.stages.costing import WayCost
+from earthfast.stages.season import strength_age
 from earthfast.stages.showing import figure
 from earthfast.stages.understanding import Area
 from earthfast.stages.wording import (
@@ -50,7 +53,10 @@ def judged_way(way: Way, area: Area, because: str = "") -> JudgedWay:
     results = {name: result for name, result in judged.items() if result.applies[0]}
     checks = tuple(_check_line(name, result, area, steps) for name, result in results.items())
     cost = area.costing.cost(way)
-    return JudgedWay(way, cost, _way_line(way, cost, checks, _any_failure(results), area, steps, because))
+    line = _way_line(way, cost, checks, _any_failure(results), area, steps, because)
+    if way.build_up.treated is not None:
+        line = line.model_copy(update={"strength_days": round(strength_age(batch.case) / day, 1)})
+    return JudgedWay(way, cost, line)
 
 
 def _any_failure(results: Mapping[CheckName, CheckResult]) -> AnyFailure:

@@ -9,7 +9,7 @@ import numpy as np
 import numpy.typing as npt
 from scipy.constants import day
 
-from earthfast.checks import Way, frost_strength_wanted
+from earthfast.checks import Case, Way, frost_strength_wanted
 from earthfast.estimate import FloatLike, Floats, Trail
 from earthfast.frost import Climate, daily_winters, day_of_hard_frost, may_treat
 from earthfast.mixes.age import LAB_TEMPERATURE, REFERENCE_AGE
@@ -140,10 +140,13 @@ def season_of(way: Way, area: Area, weather: Weather, generator: np.random.Gener
     if way.build_up.treated is None:
         return None
     (batch,) = area.setting.batches((way,), Trail(recording=False))
-    case = batch.case
+    return build_season(weather.climate, strength_age(batch.case), generator)
+
+
+def strength_age(case: Case) -> float:
+    """Age at 20 °C at which the treated soil of one way has the strength it wants before frost, s."""
     wanted = frost_strength_wanted(np.median(case.ground.fines.values), FROSTS)
-    age = age_for_strength(float(np.median(case.mix.strength.values)), wanted)
-    return build_season(weather.climate, float(age), generator)
+    return float(age_for_strength(float(np.median(case.mix.strength.values)), wanted))
 
 
 def season_sentences(season: BuildSeason | None, weather: Weather) -> tuple[str, ...]:

@@ -58,6 +58,10 @@ class WayLine(Part):
     trips: Figure
     hours: Figure
     days: Figure
+    strength_days: float | None = Field(
+        default=None,
+        description="Days at 20 °C until treated soil has the strength it wants before frost; None where none is treated.",
+    )
     dose_words: str = Field(description="The dose in its four languages; empty where nothing is treated.")
     checks: tuple[CheckLine, ...]
     weakest: str = Field(description="Name of the check with the largest chance over its target.")
