@@ -155,3 +155,10 @@ def test_a_name_that_fits_both_areas_is_answered_with_the_check_of_each_first():
     first, second, *_ = problem.accepted.split(": ", 1)[1].split("; ")
     assert {first.split(".")[0], second.split(".")[0]} == {"base", "path"}
     assert all(".frost.chance (" in one for one in (first, second))
+
+
+def test_the_dose_of_a_trial_says_what_moves_it(changed):
+    influences = why_figure(changed(), "trial.dose").influences
+    assert [line.figure.key for line in influences] == ["trial.soil_response", "trial.site_ratio"]
+    assert sum(line.share for line in influences) == pytest.approx(1.0, abs=1e-3)  # the parts of one variance
+    assert not any(line.rising for line in influences)  # a stronger soil or site takes less cement

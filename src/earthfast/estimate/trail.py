@@ -149,16 +149,18 @@ class Trail:
     ----------
     figures : by key; one that `follow` recorded knows its inputs once it was told.
     untold : what gives those inputs, by key.
+    shared : influences on figures without draws that were worked out beside them, by key.
     """
 
     recording: bool = True
     prefix: str = ""
     figures: dict[str, Traced] = field(default_factory=dict)
     untold: dict[str, Callable[[], Mapping[str, Quantity]]] = field(default_factory=dict)
+    shared: dict[str, tuple[Influence, ...]] = field(default_factory=dict)
 
     def under(self, name: str) -> Trail:
         """Give the same trail with keys below ``name``."""
-        return Trail(self.recording, f"{self.prefix}{name}.", self.figures, self.untold)
+        return Trail(self.recording, f"{self.prefix}{name}.", self.figures, self.untold, self.shared)
 
     def enter(
         self,
@@ -258,6 +260,8 @@ class Trail:
 
     def influences(self, key: str) -> tuple[Influence, ...]:
         """Rank the uncertain inputs of a figure by how much they move it."""
+        if key in self.shared:
+            return self.shared[key]
         target = self.told(key)
         if target.band is not None:
             return self._swings(target)

@@ -6,13 +6,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from earthfast.estimate import Meaning, Trail
+from earthfast.estimate import Influence, Meaning, Trail
 from earthfast.mixes import DoseAnswer, MixState, dose_for_strength, local_log_sd, mean_dose_exponent
 from earthfast.mixes.field_strength import FIELD_LOG_SD
 from earthfast.stages.answers import Figure, WantedLine
 from earthfast.stages.showing import figure
 from earthfast.stages.trial_case import Case
 from earthfast.stages.trial_target import Spot, StrengthAsked, site_factor
+
+SCATTER = "dose_scatter"
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,6 +39,12 @@ def _wanted(case: Case, asked: StrengthAsked, place: int) -> Wanted:
     label = f"Least dose for the strength that {asked.asked_by.value} asks"
     inputs = (asked.strength, asked.confidence, *case.inputs)
     found = case.trail.conclude(key, Meaning(label, "-", "%"), answer.dose, inputs, dose_for_strength)
+    shares = effects_on_strength(case, answer.dose, asked.spot)
+    case.trail.shared[found.key] = tuple(
+        Influence(name, share, rising=name.endswith(SCATTER))  # a stronger soil or site takes less
+        for name, share in sorted(shares.items(), key=lambda row: -row[1])
+        if name in case.trail.figures  # what specimens leave unknown of the soil is no figure of its own
+    )
     return Wanted(asked, answer, figure(case.trail.figures[found.key]))
 
 
@@ -57,7 +65,7 @@ def wanted_lines(case: Case, wanted: tuple[Wanted, ...]) -> tuple[WantedLine, ..
     )
 
 
-def effects_on_strength(case: Case, dose: float) -> dict[str, float]:
+def effects_on_strength(case: Case, dose: float, spot: Spot) -> dict[str, float]:
     """Share of the variance of ln strength on site that each assumption carries, by key."""
     belief, asked = case.fitted.after, case.asked
     state = MixState(dose, asked.target_age)
@@ -66,8 +74,8 @@ def effects_on_strength(case: Case, dose: float) -> dict[str, float]:
     soil = float(belief.weights @ (variances + (means - belief.weights @ means) ** 2))
     spots = float(local_log_sd(asked.place.scatter, mean_dose_exponent(belief), asked.place.loaded_area)) ** 2
     parts = {"soil_response": soil, "site_ratio": FIELD_LOG_SD**2}
-    if asked.governs.spot is Spot.ANY:
-        parts["dose_scatter"] = spots
+    if spot is Spot.ANY:
+        parts[SCATTER] = spots
     total = sum(parts.values())
     return {f"{case.trail.prefix}{key}": part / total for key, part in parts.items()}
 

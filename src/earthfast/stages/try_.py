@@ -200,7 +200,9 @@ def _answer(case: Case, choice: Choice) -> TryAnswer:
         strength_by_dose=curve_by_dose(fitted, asked.target),
         strength_by_age=curve_by_age(fitted, found.shown, asked.target),
         says=trial_says(case, found.wanted, found.retardation, found.mean_28),
-        assumptions=assumption_lines(trail, effects_on_strength(case, found.shown), kept_assumptions(case)),
+        assumptions=assumption_lines(
+            trail, effects_on_strength(case, found.shown, asked.governs.spot), kept_assumptions(case)
+        ),
     )
 
 

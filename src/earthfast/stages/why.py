@@ -65,7 +65,9 @@ def traceable(loaded: LoadedJob) -> Traceable:
     trail = Trail()
     trail.figures.update(look_at(loaded, tells_what_moved=False).trail.tell_all().figures)
     choice = choose_for(loaded)
-    trail.figures.update(try_on(choice).trail.tell_all().figures)  # with those of choose, on which they rest
+    tried = try_on(choice).trail.tell_all()
+    trail.figures.update(tried.figures)  # with those of choose, on which they rest
+    trail.shared.update(tried.shared)
     chosen = (
         decision.area.trail.under(decision.chosen.line.key).prefix
         for decision in choice.decisions
