@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -34,8 +34,16 @@ class Judgement:
 
     def excess(self, targets: Mapping[CheckName, float]) -> Floats:
         """Largest chance over its target among all checks judged, shape (ways,); at most 1 is a pass."""
+        return np.asarray(self._over(targets).max(axis=0))
+
+    def tightest(self, targets: Mapping[CheckName, float]) -> tuple[CheckName, ...]:
+        """The check in which each way has the largest chance over its target."""
+        names = tuple(self.chances)
+        return tuple(names[row] for row in self._over(targets).argmax(axis=0).tolist())
+
+    def _over(self, targets: Mapping[CheckName, float]) -> Floats:
         over = np.stack([self.chances[name] / targets[name] for name in self.chances])
-        return np.asarray(np.max(np.where(np.isnan(over), 0.0, over), axis=0))
+        return np.where(np.isnan(over), 0.0, over)
 
     def passes(self, targets: Mapping[CheckName, float], slack: float = 0.0) -> Flags:
         """Whether each way meets every target, with some standard errors of slack for a first look."""
@@ -64,16 +72,21 @@ def judge(ways: Sequence[Way], setting: Setting) -> Judgement:
 
 
 def judge_until(
-    ways: Sequence[Way], setting: Setting, targets: Mapping[CheckName, float], slack: float = 0.0
+    ways: Sequence[Way],
+    setting: Setting,
+    targets: Mapping[CheckName, float],
+    slack: float = 0.0,
+    first: Collection[CheckName] = (),
 ) -> Judgement:
-    """Judge ways by cheap checks first and spare those that fall the rest; who passes is not changed by it."""
+    """Judge ways by some checks first, then the cheap ones, and spare those that fall the rest; who passes stays the same."""
     chances = {name: np.full(len(ways), np.nan) for name in CHECKS}
     judged = Judgement(chances, setting.draws.count)
     late = tuple(name for name in CHECKS if name not in EARLY and name not in LOADED)
-    for group in (EARLY, LOADED, late):
+    for group in (first, EARLY, LOADED, late):
+        names = [name for name in group if group is first or name not in first]
         left = np.flatnonzero(judged.passes(targets, slack))
-        if left.size:
-            _judge_by(group, ways, left, setting, chances)
+        if names and left.size:
+            _judge_by(names, ways, left, setting, chances)
     return judged
 
 

@@ -20,7 +20,6 @@ from earthfast.estimate import Floats
 FIRST_LOOK = 256
 SLACK = 4.0  # standard errors
 BATCH, MOST_AT_ONCE = 4, 64
-CONFIRMED = 2  # ways judged on all draws at a time: the first of them mostly passes
 FORESEEN = 12  # build-ups of a method, as many as its first two batches may hold
 
 Flags = npt.NDArray[np.bool_]
@@ -170,6 +169,7 @@ class _Verdicts:
         self.may_pass: dict[int, bool] = {}
         self.passes: dict[int, bool] = {}
         self.least_excess: dict[int, float] = {}
+        self.tightest: dict[int, CheckName] = {}
 
     def foresee(self, cost: Floats) -> None:
         """Work out in one go what the first build-ups of each method will ask, and put off the others."""
@@ -190,16 +190,19 @@ class _Verdicts:
             return
         judged = judge_until([self.ways[place] for place in new], self.few, self.targets, SLACK)
         self.may_pass.update(zip(new, judged.passes(self.targets, SLACK).tolist(), strict=True))
+        self.tightest.update(zip(new, judged.tightest(self.targets), strict=True))
         self.least_excess.update(zip(new, judged.excess(self.targets).tolist(), strict=True))
         self.passes.update({place: False for place in new if not self.may_pass[place]})
 
     def confirm(self, places: Iterable[int]) -> None:
-        """Judge on all draws the ways not judged yet, of those that might pass."""
+        """Judge on all draws the ways not judged yet, of those that might pass: first by what they came nearest to failing in."""
         places = list(places)
         self.look(places)
         new = [place for place in places if place not in self.passes]
         if new:
-            judged = judge_until([self.ways[place] for place in new], self.setting, self.targets)
+            doubtful = dict.fromkeys(self.tightest[place] for place in new)
+            ways = [self.ways[place] for place in new]
+            judged = judge_until(ways, self.setting, self.targets, first=doubtful)
             self.passes.update(zip(new, judged.passes(self.targets).tolist(), strict=True))
 
     def first_of(self, places: Sequence[int]) -> int | None:
@@ -209,12 +212,10 @@ class _Verdicts:
             batch = places[start : start + count]
             self.look(batch)
             hopeful = [place for place in batch if self.may_pass[place]]
-            for few in range(0, len(hopeful), CONFIRMED):
-                together = hopeful[few : few + CONFIRMED]
-                self.confirm(together)
-                found = next((place for place in together if self.passes[place]), None)
-                if found is not None:
-                    return found
+            for place in hopeful:
+                self.confirm([place])
+                if self.passes[place]:
+                    return place
             start, count = start + count, min(2 * count, MOST_AT_ONCE)
         return None
 
