@@ -535,3 +535,12 @@ def test_columns_are_filled_as_evenly_as_whole_items_allow():
     assert in_columns("abcdef", [5, 1, 1, 1, 1, 1], 2) == (("a",), ("b", "c", "d", "e", "f"))
     assert in_columns("abcdef", [1] * 6, 3) == (("a", "b"), ("c", "d"), ("e", "f"))
     assert in_columns("", [], 3) == ((), (), ())
+
+
+def test_sources_of_a_formula_are_named_once_where_it_is_printed(readers):
+    text = text_of(readers["calculation", Paper.A4])
+    told = re.findall(r"Worked out by formula and sources as at ([0-9.]+[0-9])", text)
+    assert told
+    for number in set(told):
+        entry = text[text.index(f" {number} ") :]
+        assert "worked out · source" in entry[: entry.index("Worked out by formula")]

@@ -156,7 +156,7 @@ def calculation_contents(
     ]
     marks = source_marks([*assumed, *cited])
     places = list(dict.fromkeys((check.area, check.way) for check in checks))
-    formulas: dict[str, str] = {}
+    formulas: dict[tuple[str, str], str] = {}
     areas = []
     for number, (area, way) in enumerate(places, start=1):
         mine = [check for check in checks if (check.area, check.way) == (area, way)]
@@ -209,10 +209,10 @@ def _soundings(answer: BuildAnswer, width: float) -> SoundingsEntry | None:
 
 @dataclass(frozen=True, slots=True)
 class _Printing:
-    """What an area has printed so far: numbers by key and by what a reader sees; and formulas by their text, of all areas."""
+    """What an area has printed so far: numbers by key and by what a reader sees; and formulas with their sources, of all areas."""
 
     marks: dict[SourceLine, str]
-    formulas: dict[str, str]
+    formulas: dict[tuple[str, str], str]
     by_key: dict[str, str] = field(default_factory=dict)
     by_face: dict[tuple[str, str, str], str] = field(default_factory=dict)
 
@@ -271,19 +271,21 @@ def _entry(entry: CalculationCheck, number: str, printing: _Printing) -> CheckEn
 
 def _step(step: TrailStep, known: dict[str, TrailStep], printing: _Printing) -> StepEntry:
     number = printing.by_key[step.figure.key]
-    first = printing.formulas.setdefault(step.formula, number)
+    sources = printing.cited(step)
+    first = printing.formulas.setdefault((step.formula, sources), number)
+    told_there = first != number and not step.because
     return StepEntry(
         number=number,
         label=step.figure.label,
         result=step.figure.text,
         example=step.example,
-        origin=step.origin,
+        origin="" if told_there else step.origin,
         relation=step.relation if first == number else "",
         formula=step.formula if first == number else "",
         formula_at="" if first == number else first,
         because=step.because,
         inputs=tuple(_row(one, known.get(one.key), number, printing) for one in step.inputs),
-        sources=printing.cited(step),
+        sources="" if told_there else sources,
     )
 
 
