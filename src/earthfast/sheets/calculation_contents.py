@@ -209,7 +209,7 @@ def _soundings(answer: BuildAnswer, width: float) -> SoundingsEntry | None:
 
 @dataclass(frozen=True, slots=True)
 class _Printing:
-    """What an area has printed so far: numbers by key and by what a reader sees; and formulas with their sources, of all areas."""
+    """What an area has printed so far: numbers by key and by what a reader sees; and of all areas formulas with sources."""
 
     marks: dict[SourceLine, str]
     formulas: dict[tuple[str, str], str]
