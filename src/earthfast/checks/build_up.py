@@ -14,6 +14,7 @@ class Material(StrEnum):
     GRAVEL = "gravel"
     BEDDING_SAND = "bedding sand"
     CRUSHED_STONE = "crushed stone"
+    INSULATION_BOARD = "insulation board"
     TREATED_SOIL = "treated soil"
     CONCRETE = "concrete"
 

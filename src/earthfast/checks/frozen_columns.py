@@ -34,6 +34,7 @@ THERMAL = {
     Material.GRAVEL: ThermalMaterial.CRUSHED_STONE,
     Material.BEDDING_SAND: ThermalMaterial.BEDDING_SAND,
     Material.CRUSHED_STONE: ThermalMaterial.CRUSHED_STONE,
+    Material.INSULATION_BOARD: ThermalMaterial.INSULATION_BOARD,
     Material.TREATED_SOIL: ThermalMaterial.TREATED_SOIL,
 }
 ORDER = tuple(THERMAL)

@@ -21,6 +21,7 @@ class Hatch(StrEnum):
     FLAGS = "flags"
     BEDDING_SAND = "bedding-sand"
     CRUSHED_STONE = "crushed-stone"
+    INSULATION_BOARD = "insulation-board"
     TREATED_SOIL = "treated-soil"
     CONCRETE = "concrete"
     TOPSOIL = "topsoil"
@@ -49,6 +50,7 @@ MATERIAL_HATCHES = MappingProxyType(
         Material.GRAVEL: Hatch.GRAVEL,
         Material.BEDDING_SAND: Hatch.BEDDING_SAND,
         Material.CRUSHED_STONE: Hatch.CRUSHED_STONE,
+        Material.INSULATION_BOARD: Hatch.INSULATION_BOARD,
         Material.TREATED_SOIL: Hatch.TREATED_SOIL,
         Material.CONCRETE: Hatch.CONCRETE,
     }
@@ -173,6 +175,11 @@ def _crushed_stone() -> Tile:
     return Tile(side, side, Ink.UMBER, marks)
 
 
+def _insulation_board() -> Tile:
+    zigzag = _line(0, 3, 1.5, 0) + _line(1.5, 0, 3, 3)
+    return Tile(3.0, 3.0, Ink.PAPER, zigzag)
+
+
 def _treated_soil() -> Tile:
     side = 4.0
     lines = "".join(_line(x, side, x + side, 0) + _line(x, 0, x + side, side) for x in (-side, 0, side))
@@ -253,6 +260,7 @@ TILES: MappingProxyType[Hatch, Callable[[], Tile]] = MappingProxyType(
         Hatch.FLAGS: _flags,
         Hatch.BEDDING_SAND: lambda: _stipple(60, 6.0, 0.15, Ink.PAPER),
         Hatch.CRUSHED_STONE: _crushed_stone,
+        Hatch.INSULATION_BOARD: _insulation_board,
         Hatch.TREATED_SOIL: _treated_soil,
         Hatch.CONCRETE: _concrete,
         Hatch.TOPSOIL: _topsoil,

@@ -14,6 +14,7 @@ from earthfast.estimate import Trail
 from earthfast.ground import Stop
 from earthfast.job import Choosing, FrostRule, JobProblems, LoadedJob, Problem
 from earthfast.stages.answers import AreaChoice, ChooseAnswer, FrontPoint, WayLine, WinterLine
+from earthfast.stages.board_saying import board_sentences
 from earthfast.stages.clay_saying import clay_sentences
 from earthfast.stages.fall_saying import fall_sentences
 from earthfast.stages.frost_rules import meets_rule, rule_sentence, rules_caution
@@ -162,6 +163,7 @@ def _decided(judged: _Judged, winters: tuple[WinterLine, ...], understanding: Un
             *_rules_first(area.entry.name, judged.shown.line, winters),
             *winter_sentences(winters, judged.shown),
             *rule_sentence(_rule_named(understanding.loaded), winters, judged.shown.line.key),
+            *board_sentences(area, ways),
             *clay_sentences(area, judged.shown, understanding),
             *fall_sentences(area, ways, understanding),
             *wet_sentences(area, judged.shown),
