@@ -92,3 +92,13 @@ def test_the_grid_of_the_checks_errs_towards_a_thicker_board(board):
     coarse, fine = winters_under(board, 14), winters_under(board, 42)
     assert coarse.front_gradient[0, :, -1].mean() >= 0.98 * fine.front_gradient[0, :, -1].mean()
     assert coarse.frost_depth == pytest.approx(fine.frost_depth, abs=0.03)
+
+
+def test_a_board_is_told_of_where_build_ups_end_in_different_strata():
+    text = (files("earthfast.job") / "demonstrations" / "fernhill-allotments.toml").read_text("utf-8")
+    whole = 'top = "150 mm"\ntaken_for = "natural ground"\n'
+    lower = 'name = "lower clay"\ntop = "300 mm"\ntaken_for = "natural ground"\n'
+    parted = whole.replace("taken_for", 'bottom = "300 mm"\ntaken_for') + f"\n[[stratum]]\n{lower}"
+    job = read_job(text.replace("London-like", "Oslo-like").replace(whole, parted))
+    base = choose_for(job).answer.areas[0]
+    assert any("polystyrene" in sentence for sentence in base.says)

@@ -152,7 +152,7 @@ def test_german_additions_of_a_place_add_up():
 def test_what_the_job_leaves_out_is_taken_as_usual_and_said():
     line, trail = german()
     assert line.wanted_mm == sum(HELSINKI.values())
-    assert "usual climate, natural level and open sides taken" in line.says
+    assert "says nothing of it: usual climate, natural level and open sides" in line.says
     assert "base.site.german_addition" not in trail.figures  # nobody asked about the German rule
     _, trail = german('ground = "cutting"')
     added = trail.figures["base.site.german_addition"]

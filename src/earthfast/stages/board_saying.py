@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from earthfast.checks import CHECKS, BuildUp, CheckName, CheckResult, Course, Material, Method, Way
-from earthfast.estimate import Trail
+from earthfast.checks import CHECKS, BuildUp, CheckName, Course, Material, Method, Way
+from earthfast.estimate import Floats, Trail
 from earthfast.stages.judged import JudgedWay
 from earthfast.stages.understanding import Area
 from earthfast.stages.wording import MILLI, capitalised, chance_words
@@ -25,18 +25,22 @@ FEW = 512
 
 @dataclass(frozen=True, slots=True)
 class _OnBoards:
-    """Stone on no board and on each of `BOARDS`, judged together on few draws."""
+    """Stone on no board and on each of `BOARDS`, judged together on few draws.
 
-    frost: CheckResult
-    bearing: CheckResult
+    Attributes
+    ----------
+    chance : that frost lifts it too far, one for each.
+    pressure : what the loads press its board with at most, Pa.
+    draws : how many the chance is counted in.
+    """
+
+    chance: Floats
+    pressure: Floats
+    draws: int
 
     def chance_words(self, place: int) -> str:
         """Chance that frost lifts it too far, in words."""
-        return chance_words(float(self.frost.chance[place]), self.frost.fails.shape[-1])
-
-    def pressure(self, place: int) -> float:
-        """What the loads press its board with at most, Pa."""
-        return float(np.quantile(self.bearing.demand.values[place], HIGH))
+        return chance_words(float(self.chance[place]), self.draws)
 
 
 def board_sentences(area: Area, ways: Sequence[JudgedWay]) -> tuple[str, ...]:
@@ -46,7 +50,7 @@ def board_sentences(area: Area, ways: Sequence[JudgedWay]) -> tuple[str, ...]:
         return ()
     target = area.usage.targets[CheckName.FROST]
     judged = _judged(area)
-    passing = np.flatnonzero(judged.frost.chance[1:] <= target)
+    passing = np.flatnonzero(judged.chance[1:] <= target)
     place = 1 + int(passing[0]) if passing.size else len(BOARDS)
     return (_sentence(area.entry.name, judged, place, is_enough=bool(passing.size)),)
 
@@ -56,14 +60,17 @@ def _judged(area: Area) -> _OnBoards:
     above = (*area.usage.surface.courses, Course(Material.CRUSHED_STONE, STONE))
     boards = (Course(Material.INSULATION_BOARD, board * ONCE_WET) for board in BOARDS)
     build_ups = (BuildUp(above), *(BuildUp((*above, board)) for board in boards))
-    batches = few.batches(tuple(Way(Method.STONE, one) for one in build_ups), silent)
-    (batch,) = batches
-    frost, bearing = (CHECKS[name].judge(batch.case, silent) for name in (CheckName.FROST, CheckName.BEARING))
-    return _OnBoards(frost, bearing)
+    found = _OnBoards(np.empty(len(build_ups)), np.empty(len(build_ups)), few.draws.count)
+    for batch in few.batches(tuple(Way(Method.STONE, one) for one in build_ups), silent):
+        places = list(batch.places)
+        found.chance[places] = CHECKS[CheckName.FROST].judge(batch.case, silent).chance
+        pressed = CHECKS[CheckName.BEARING].judge(batch.case, silent).demand.values
+        found.pressure[places] = np.quantile(pressed, HIGH, axis=-1)
+    return found
 
 
 def _sentence(name: str, judged: _OnBoards, place: int, *, is_enough: bool) -> str:
-    pressure = judged.pressure(place)
+    pressure = float(judged.pressure[place])
     still = "" if is_enough else ", still too much"
     carried = "less" if pressure < CARRIES else "more"
     return (

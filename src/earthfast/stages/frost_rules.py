@@ -95,10 +95,12 @@ class Asked:
     ----------
     words : what it asks, up to the depth; or why it asks nothing.
     wanted : depth that shall be free of frost trouble, one a way, m; 0 where it asks nothing.
+    rests_on : what is taken for granted in it, if anything.
     """
 
     words: str
     wanted: Floats
+    rests_on: str = ""
 
     @classmethod
     def nothing(cls, case: Case, why: str) -> Asked:
@@ -146,7 +148,7 @@ def _line(rule: FrostRule, asked: Asked, case: Case) -> FrostRuleLine:
         return FrostRuleLine(rule=rule.value, says=asked.words, wanted_mm=0.0, is_met=True)
     return FrostRuleLine(
         rule=rule.value,
-        says=f"{asked.words} {wanted * MILLI:.0f} mm, and this has {has * MILLI:.0f} mm",
+        says=f"{asked.words} {wanted * MILLI:.0f} mm, and this has {has * MILLI:.0f} mm{asked.rests_on}",
         wanted_mm=round(float(wanted) * MILLI),
         has_mm=round(float(has) * MILLI),
         is_met=bool(_is_met(asked, case)[0]),
@@ -167,8 +169,8 @@ def _german(case: Case, ground: TypicalGround, lie: Lie) -> Asked:
     if frost_class is FrostClass.F1:
         return Asked.nothing(case, "class F1")
     if lie.is_footway:
-        words = f"wants, for class {frost_class.value} and no vehicles, whatever else (recalled),"
-        return Asked(words, np.full(len(case.ways), frost_proof_footway_german()))
+        words = f"wants, for class {frost_class.value} and no vehicles, whatever the place,"
+        return Asked(words, np.full(len(case.ways), frost_proof_footway_german()), " (recalled, not read)")
     zone = german_zone(float(case.winters.sample.at_rank(1.0 - 1.0 / 30.0)))
     least = frost_proof_thickness_german(frost_class, GermanTraffic.LIGHT, zone)
     is_near = np.median(case.ground.water_depth.values) - case.cover < GERMAN_WATER_REACH
@@ -176,8 +178,8 @@ def _german(case: Case, ground: TypicalGround, lie: Lie) -> Asked:
     wanted = least + frost_proof_addition_german(lie.conditions) + np.where(is_near, water, 0.0)
     met = (*lie.conditions, *((GermanCondition.WATER_NEAR,) if is_near.any() else ()))
     kind = [f"class {frost_class.value}", "light traffic", f"zone {zone.value}"]
-    words = f"wants, for {listed([*kind, *map(_addition_words, met)])}{_taken_words(lie)},"
-    return Asked(words, np.asarray(wanted))
+    words = f"wants, for {listed([*kind, *map(_addition_words, met)])},"
+    return Asked(words, np.asarray(wanted), _taken_words(lie))
 
 
 def _addition_words(condition: GermanCondition) -> str:
@@ -187,8 +189,8 @@ def _addition_words(condition: GermanCondition) -> str:
 
 def _taken_words(lie: Lie) -> str:
     """What the job does not say of the place, and what the additions rest on."""
-    taken = f"; {listed(lie.taken)} taken, where `site.lie` does not say" if lie.taken else ""
-    return f" (when each counts is recalled, not read{taken})"
+    taken = f"; taken, as `site.lie` says nothing of it: {listed(lie.taken)}" if lie.taken else ""
+    return f" (when each addition counts is recalled, not read{taken})"
 
 
 def german_zone(index_of_30: float) -> GermanFrostZone:
