@@ -8,6 +8,7 @@ The plain reference asks the layered solution for every draw of every way itself
 
 from __future__ import annotations
 
+import gc
 import resource
 from dataclasses import dataclass
 from importlib.resources import files
@@ -25,6 +26,8 @@ from earthfast.estimate import Trail
 from earthfast.job import load_job
 from earthfast.stages.choose import candidates_of, choose_for, weights_of
 from earthfast.stages.understanding import understand
+
+gc.disable()  # as the command line does
 
 JOBS = {"fernhill-allotments": 0.5, "marl-lane-hall": 3.0}  # budgets of choose, warm, s
 MEMORY_BUDGET = 600.0  # MB

@@ -71,7 +71,11 @@ class BuildUp:
 
     def thickness_of(self, *materials: Material) -> float:
         """Thickness of all courses of these materials, m."""
-        return sum(course.thickness for course in self.courses if course.material in materials)
+        total = 0.0
+        for course in self.courses:  # asked thousands of times in a search
+            if course.material in materials:
+                total += course.thickness
+        return total
 
 
 @dataclass(frozen=True, slots=True)
