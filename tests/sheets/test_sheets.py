@@ -250,7 +250,7 @@ def test_what_stands_behind_a_figure_is_said_once_where_no_document_does(answer_
 
 def test_bands_of_price_are_not_called_what_they_are_not(readers):
     text = text_of(readers["comparison", Paper.A4])
-    assert "sums of ends, not 5 to 95 % bands" in text
+    assert "sums of ends, wider than 5 to 95 % bands" in text
     assert "Crew days" in text
     assert "and 12 days' wait for strength (at 20 °C)" in text.replace("’", "'")
     assert "and the wait for strength" in text  # of concrete, for which no days are known here

@@ -162,3 +162,15 @@ def test_the_dose_of_a_trial_says_what_moves_it(changed):
     assert [line.figure.key for line in influences] == ["trial.soil_response", "trial.site_ratio"]
     assert sum(line.share for line in influences) == pytest.approx(1.0, abs=1e-3)  # the parts of one variance
     assert not any(line.rising for line in influences)  # a stronger soil or site takes less cement
+
+
+@pytest.mark.parametrize("figure", ["hours", "spoil"])
+def test_hours_and_spoil_of_every_way_are_the_sums_of_the_inputs_they_list(known, figure):
+    totals = [one for key, one in known.trail.figures.items() if key.endswith(f".{figure}")]
+    assert len(totals) >= 5
+    for total in totals:
+        parts = [known.trail.figures[key] for key in total.inputs]
+        assert sum(part.centre for part in parts) == pytest.approx(total.centre, rel=1e-9, abs=1e-9)
+        if figure == "hours":
+            assert sum(part.low for part in parts) == pytest.approx(total.low, rel=1e-9)
+            assert sum(part.high for part in parts) == pytest.approx(total.high, rel=1e-9)

@@ -12,6 +12,7 @@ from earthfast.works import (
     UsualBand,
     bill_for,
     example_prices,
+    labour_line,
     money,
     order_line,
     price_cautions,
@@ -70,6 +71,13 @@ def test_each_supplier_delivers_once_whatever_the_size():
     )
     assert [row.words for row in small.rows].count("delivery, merchant") == 1
     assert len(small.rows) == 3
+
+
+def test_money_for_labour_reaches_from_low_hours_at_the_low_rate_to_high_hours_at_the_high_rate():
+    # by hand, whole hours: 24 x 10, 36 x 12 and 60 x 15
+    listed = example_prices().with_prices({Goods.LABOUR_HOUR: UsualBand(10.0, 12.0, 15.0)}, None)
+    (row,) = bill_for([labour_line(UsualBand(23.1, 36.0, 59.2))], listed).rows
+    assert row.amount == UsualBand(240.0, 432.0, 900.0)
 
 
 def test_nothing_ordered_costs_nothing():

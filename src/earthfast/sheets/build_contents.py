@@ -375,10 +375,14 @@ def _plot(area: AreaBuild, drawn: Picture) -> Plot:
         plan=drawn,
         corners=tuple(_corner_row(corner) for corner in area.corners),
         diagonal=metres(area.diagonal_m) if area.diagonal_m else "",
-        dig=f"dig {area.mean_dig_mm:.0f} mm on average, {area.dig_volume.text}",
+        dig=f"dig {area.mean_dig_mm:.0f} mm on average, {area.dig_volume.text}{_stays(area)}",
         levels=area.levels_words,
         bays=_bay_rows(treated),
     )
+
+
+def _stays(area: AreaBuild) -> str:
+    return f"; {area.stays} stays on the site" if area.stays else ""
 
 
 def _treated(area: AreaBuild) -> tuple[BayLine, ...]:

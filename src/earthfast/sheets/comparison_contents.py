@@ -14,7 +14,7 @@ from earthfast.sheets.press import SheetError
 from earthfast.sheets.section import small_sections
 from earthfast.sheets.winter_charts import frost_front_chart, lift_chart
 from earthfast.stages.answers import AreaChoice, ChooseAnswer, CourseLine, Figure, WayLine
-from earthfast.stages.wording import said_once
+from earthfast.stages.wording import capitalised, said_once
 
 MARGIN = 10.0  # mm
 ROW_NAMES = 24.0  # mm, first column of the table of ways
@@ -22,8 +22,8 @@ SECTION_HEIGHT = 40.0  # mm
 WIDEST_COLUMN = 48.0  # mm
 CHART = Box(60.0, 46.0)  # mm
 BANDS = (
-    "Bands add every price at its low, then at its high end, hours at their usual figure; of carbon and hours, every "
-    "rate low, then high. They are sums of ends, not 5 to 95 % bands."
+    "Bands add everything at its low, then at its high end: of money the prices, and the hours of labour with them; of "
+    "carbon and hours every rate. They are sums of ends, wider than 5 to 95 % bands."
 )
 
 
@@ -98,12 +98,16 @@ def comparison_contents(answer: ChooseAnswer, paper: Paper) -> ComparisonContent
     """Say what the person who pays needs to choose."""
     width = PAPER_SIZES[paper].width - 2 * MARGIN
     head = heading(answer, "Comparison sheet")
-    invented = any(caution.code == CautionCode.PRICES_INVENTED for caution in answer.cautions)
+    invented = [
+        caution.text.partition(";")[0]
+        for caution in answer.cautions
+        if caution.code == CautionCode.PRICES_INVENTED
+    ]
     return ComparisonContents(
-        replace(head, headline=f"{head.headline} Prices are invented examples.") if invented else head,
+        replace(head, headline=" ".join((head.headline, *(f"{capitalised(text)}." for text in invented)))),
         ROW_NAMES,
         f"Prices in {answer.currency} of {answer.price_date}; chances from {answer.draws} draws.",
-        "Price, from invented examples" if invented else "Price",
+        "Price, with invented examples" if invented else "Price",
         BANDS,
         tuple(
             _compared(area.model_copy(update={"says": says}), answer, width, number)

@@ -53,6 +53,7 @@ from earthfast.stages.wording import (
     UNDATED,
     capitalised,
     failing_words,
+    listed,
     millimetres,
     named_together,
 )
@@ -60,6 +61,7 @@ from earthfast.works import (
     BayAmounts,
     BinderSpread,
     Goods,
+    Spoil,
     take_off,
     work_cautions,
     work_steps,
@@ -69,6 +71,7 @@ from earthfast.works.plan import shape_of
 
 CLOCK_AIR = (5.0, 10.0, 15.0, 20.0, 25.0)
 MINUTE = 60.0
+LEAST_STAYING = 0.05  # m³, told of
 TILLS = 3
 FORMATION_FALLS_1_IN = 40  # as German paving guides ask of a formation
 LAID_ON = re.compile(r"[Tt]he bed\b|loose layer on top")  # steps that lay sand or gravel on the base
@@ -136,6 +139,7 @@ def _area_work(decision: AreaDecision, choice: Choice) -> _AreaWork:
         corners=corner_lines(out.corners, judged.cost.take_off.till_depth),
         mean_dig_mm=round(judged.cost.take_off.dig_depth * MILLI),
         dig_volume=_dig_volume(judged, trail),
+        stays=_stays_words(judged.cost.take_off.spoil),
         bays=bay_lines(amounts),
         dose_words=_dose_words(judged.way, amounts),
         water_words=_water_words(judged, area),
@@ -249,6 +253,12 @@ def _mixing_words(judged: JudgedWay) -> str:
         f"{TILLS} passes dry, then {TILLS - 1} wet, until it is one colour right through. "
         "Level it 10 to 15 mm high and trim down; never top up."
     )
+
+
+def _stays_words(spoil: Spoil) -> str:
+    """What of the soil dug is taken to stay on the site; empty where none is."""
+    left = (("topsoil", spoil.topsoil - spoil.topsoil_away), ("subsoil", spoil.subsoil - spoil.subsoil_away))
+    return listed([f"{digits(volume)} m³ of {name}" for name, volume in left if volume > LEAST_STAYING])
 
 
 def _clock(way: Way) -> tuple[ClockLine, ...]:

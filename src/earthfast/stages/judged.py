@@ -14,11 +14,12 @@ from earthfast.sources import SourceNote, Status, source_note
 from earthfast.stages.answers import AnyFailure, CheckLine, Figure, WayLine
 from earthfast.stages.costing import WayCost
 from earthfast.stages.season import strength_age
-from earthfast.stages.showing import figure
+from earthfast.stages.showing import digits, figure
 from earthfast.stages.understanding import Area
 from earthfast.stages.wording import (
     MILLI,
     PERCENT,
+    capitalised,
     chance_words,
     course_lines,
     dose_words,
@@ -27,7 +28,7 @@ from earthfast.stages.wording import (
     way_key,
     way_title,
 )
-from earthfast.works import Bill, bill_for, carbon_bill, labour_for, take_off
+from earthfast.works import Bill, Labour, bill_for, carbon_bill, labour_for, take_off, written_unit
 
 TONNE = 1000.0
 FUEL_SOURCES = (
@@ -143,17 +144,69 @@ def _effort(cost: WayCost, steps: Trail) -> dict[str, Figure]:
         "days": Meaning("Working days of the crew", "days", "days"),
     }
     spoil, trips = cost.take_off.spoil.mass_away / TONNE, cost.trips
+    worked = steps.conclude(
+        "hours",
+        meanings["hours"],
+        total.usual,
+        _record_tasks(cost.labour, steps),
+        labour_for,
+        Band(total.low, total.usual, total.high),
+    )
     entered = {
-        "spoil": steps.conclude("spoil", meanings["spoil"], spoil, (), take_off),
+        "spoil": steps.conclude("spoil", meanings["spoil"], spoil, _record_soil(cost, steps), take_off),
         "trips": steps.enter("trips", meanings["trips"], trips, Origin.DERIVED, "full loads, in and out"),
-        "hours": steps.conclude(
-            "hours", meanings["hours"], total.usual, (), labour_for, Band(total.low, total.usual, total.high)
-        ),
+        "hours": worked,
         "days": steps.conclude(
-            "days", meanings["days"], span.usual, (), labour_for, Band(span.low, span.usual, span.high)
+            "days", meanings["days"], span.usual, (worked,), labour_for, Band(span.low, span.usual, span.high)
         ),
     }
     return {name: _shown(quantity, steps) for name, quantity in entered.items()}
+
+
+def _record_tasks(labour: Labour, steps: Trail) -> list[Quantity]:
+    """Record hours task by task, those at the machines last; they come to the total."""
+    rows = [
+        steps.enter(
+            f"hours.{number}",
+            Meaning(
+                f"{capitalised(task.words)}, {digits(task.quantity)} {written_unit(task.unit)}", "h", "h"
+            ),
+            task.hours.usual,
+            Origin.ASSUMED,
+            "by the rates of the table",
+            (SourceNote(*task.source.partition(", ")[::2], task.status),),
+            Band(task.hours.low, task.hours.usual, task.hours.high),
+        )
+        for number, task in enumerate(labour.tasks, start=1)
+    ]
+    minded = labour.total.usual - sum(task.hours.usual for task in labour.tasks)
+    if minded > 0.0:
+        because = "one person minds each machine while it runs"
+        rows.append(
+            steps.enter(
+                "hours.machines", Meaning("At the machines", "h", "h"), minded, Origin.DERIVED, because
+            )
+        )
+    return rows
+
+
+def _record_soil(cost: WayCost, steps: Trail) -> list[Quantity]:
+    """Record the soil that leaves, topsoil and subsoil apart, and how much of what is dug stays."""
+    spoil = cost.take_off.spoil
+    parts = (
+        ("topsoil", spoil.topsoil, spoil.topsoil_away, spoil.topsoil_mass_away),
+        ("subsoil", spoil.subsoil, spoil.subsoil_away, spoil.subsoil_mass_away),
+    )
+    return [
+        steps.enter(
+            f"spoil.{name}",
+            Meaning(f"{capitalised(name)} taken away", "t", "t"),
+            mass / TONNE,
+            Origin.DERIVED,
+            f"of {digits(dug)} m³ dug {digits(dug - away)} m³ stay on the site",
+        )
+        for name, dug, away, mass in parts
+    ]
 
 
 def reason_of(checks: Iterable[CheckLine]) -> str:

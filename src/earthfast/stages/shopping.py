@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import reduce
 
 from earthfast.estimate import Band, Meaning, Trail
 from earthfast.sources import Status
@@ -19,8 +20,10 @@ from earthfast.works import (
     Goods,
     Line,
     PlantHours,
+    UsualBand,
     bill_for,
     hire_lines,
+    labour_line,
     order_line,
     written_unit,
 )
@@ -50,8 +53,12 @@ def merged_lines(costs: Sequence[WayCost], day_hours: float) -> tuple[Line, ...]
     plant = PlantHours()
     for cost in costs:
         plant = plant.plus(cost.labour.machine)
-    labour = sum(cost.labour.total.usual for cost in costs)
-    return (*lines, *hire_lines(plant, day_hours), order_line(Goods.LABOUR_HOUR, labour))
+    return (*lines, *hire_lines(plant, day_hours), labour_line(_hours(costs)))
+
+
+def _hours(costs: Sequence[WayCost]) -> UsualBand:
+    """Person-hours of all areas together."""
+    return reduce(UsualBand.plus, (cost.labour.total for cost in costs))
 
 
 def shopping_of(costs: Sequence[WayCost], costing: Costing, trail: Trail) -> tuple[ShoppingLine, ...]:
@@ -142,8 +149,8 @@ def _net_words(line: Line, costs: Sequence[WayCost]) -> str:
     words = _amount(line.net, line.unit)
     if line.goods is not Goods.LABOUR_HOUR:
         return words
-    low, high = (sum(getattr(cost.labour.total, end) for cost in costs) for end in ("low", "high"))
-    return f"{words} ({digits(low)} to {digits(high)})"
+    hours = _hours(costs)
+    return f"{words} ({digits(hours.low)} to {digits(hours.high)})"
 
 
 def _amount(number: float, unit: str) -> str:

@@ -77,6 +77,7 @@ class Line:
     units : whole units to order.
     unit_size : how much one unit holds, in the goods' unit.
     status, source : where the unit size comes from.
+    least, most : whole units at the low and the high end of what may be needed; as ordered where nothing is said.
     """
 
     goods: Goods
@@ -86,6 +87,8 @@ class Line:
     unit_size: float
     status: Status
     source: str
+    least: int | None = None
+    most: int | None = None
 
     @property
     def needed(self) -> float:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from functools import cache, lru_cache
 
@@ -12,7 +12,7 @@ from earthfast.checks import Material, Way
 from earthfast.sources import Status, read_table
 from earthfast.works.band import UsualBand
 from earthfast.works.compaction import LiftSoil
-from earthfast.works.goods import Goods, Line, order_line
+from earthfast.works.goods import Goods, Line, order_line, whole_units
 from earthfast.works.lifts import lifts_for
 from earthfast.works.plant import Kit, PlantHours, compacting_hours
 from earthfast.works.quantities import TakeOff
@@ -161,8 +161,34 @@ class Labour:
 
     @property
     def line(self) -> Line:
-        """Usual hours as a line of the bill."""
-        return order_line(Goods.LABOUR_HOUR, self.total.usual)
+        """Hours as a line of the bill."""
+        return labour_line(self.total)
+
+
+def labour_line(hours: UsualBand) -> Line:
+    """Usual hours as a line of the bill, whose money reaches from the low hours to the high ones.
+
+    Parameters
+    ----------
+    hours : UsualBand
+        Person-hours. [h]
+
+    Returns
+    -------
+    line : Line
+        Whole hours, with the least and the most they may come to.
+
+    Notes
+    -----
+    amount = low hours × low rate to high hours × high rate.
+
+    References
+    ----------
+    definition, ends multiplied [C]
+    """
+    line = order_line(Goods.LABOUR_HOUR, hours.usual)
+    least, most = (whole_units(end, line.unit_size) for end in (hours.low, hours.high))
+    return replace(line, least=least, most=most)
 
 
 @cache

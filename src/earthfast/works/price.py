@@ -222,9 +222,10 @@ def bill_for(
 
 
 def _goods_row(line: Line, price: Price) -> BillRow:
-    return BillRow(
-        line.words, line.units, price.band, price.band.times(line.units), price.dated, price.status
-    )
+    low, high = (line.units if units is None else units for units in (line.least, line.most))
+    band = price.band
+    amount = UsualBand(band.low * low, band.usual * line.units, band.high * high)
+    return BillRow(line.words, line.units, band, amount, price.dated, price.status)
 
 
 def _delivery_row(delivery: Delivery) -> BillRow:

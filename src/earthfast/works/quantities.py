@@ -25,7 +25,7 @@ class Spoil:
     topsoil, subsoil : volumes in the ground, m³.
     topsoil_away, subsoil_away : the parts that leave the site, in the ground, m³.
     loose_away : volume that leaves, in the heap, m³.
-    mass_away : mass that leaves, kg.
+    topsoil_mass_away, subsoil_mass_away : what leaves, kg.
     """
 
     topsoil: float
@@ -33,7 +33,13 @@ class Spoil:
     topsoil_away: float
     subsoil_away: float
     loose_away: float
-    mass_away: float
+    topsoil_mass_away: float
+    subsoil_mass_away: float
+
+    @property
+    def mass_away(self) -> float:
+        """Mass of all that leaves, kg."""
+        return self.topsoil_mass_away + self.subsoil_mass_away
 
     @property
     def dug(self) -> float:
@@ -184,7 +190,8 @@ def _spoil(extent: _Extent, ground: SiteGround, basis: QuantityBasis) -> Spoil:
         topsoil_away,
         subsoil_away,
         topsoil_away * (1.0 + basis.topsoil_swell) + subsoil_away * (1.0 + ground.swell),
-        topsoil_away * basis.topsoil_density + subsoil_away * ground.bank_density,
+        topsoil_away * basis.topsoil_density,
+        subsoil_away * ground.bank_density,
     )
 
 

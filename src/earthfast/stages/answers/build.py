@@ -110,6 +110,9 @@ class AreaBuild(Part):
     )
     mean_dig_mm: float
     dig_volume: Figure
+    stays: str = Field(
+        default="", description="What of the soil dug is taken to stay on the site, measured in the ground."
+    )
     bays: tuple[BayLine, ...]
     dose_words: str
     water_words: str
