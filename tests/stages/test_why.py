@@ -164,13 +164,11 @@ def test_the_dose_of_a_trial_says_what_moves_it(changed):
     assert not any(line.rising for line in influences)  # a stronger soil or site takes less cement
 
 
-@pytest.mark.parametrize("figure", ["hours", "spoil"])
-def test_hours_and_spoil_of_every_way_are_the_sums_of_the_inputs_they_list(known, figure):
-    totals = [one for key, one in known.trail.figures.items() if key.endswith(f".{figure}")]
-    assert len(totals) >= 5
-    for total in totals:
-        parts = [known.trail.figures[key] for key in total.inputs]
-        assert sum(part.centre for part in parts) == pytest.approx(total.centre, rel=1e-9, abs=1e-9)
-        if figure == "hours":
-            assert sum(part.low for part in parts) == pytest.approx(total.low, rel=1e-9)
-            assert sum(part.high for part in parts) == pytest.approx(total.high, rel=1e-9)
+def test_hours_and_spoil_of_every_way_are_the_sums_of_the_inputs_they_list(all_judged):
+    for trail, way in all_judged:
+        hours, tasks = inputs_of(trail, way, "hours")
+        for end in ("low", "centre", "high"):
+            assert sum(getattr(one, end) for one in tasks.values()) == pytest.approx(getattr(hours, end))
+        spoil, soils = inputs_of(trail, way, "spoil")
+        assert set(soils) == {"topsoil", "subsoil"}
+        assert sum(one.centre for one in soils.values()) == pytest.approx(spoil.centre)
