@@ -72,7 +72,7 @@ def full_sweep(deepest_treated: float, least_cover: float) -> Sweep:
         stone=steps_between(0.06, 0.60, 0.01),
         treated=steps_between(0.10, max(0.10, deepest_treated), 0.01),
         slab=steps_between(0.08, 0.20, 0.01),
-        slab_stone=(0.05, 0.10, 0.15),
+        slab_stone=(0.05, 0.10, 0.15, 0.20, 0.30, 0.40, 0.50, 0.60),
         cement=steps_between(0.03, 0.14, 0.005),
         lime=0.03,
         least_cover=least_cover,
