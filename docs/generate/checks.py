@@ -96,8 +96,7 @@ def relations_of(judge: Callable[..., object]) -> dict[str, Relation]:
     waiting: list[object] = [judge]
     seen: set[int] = set()
     while waiting:
-        thing = waiting.pop()
-        thing = getattr(thing, "__wrapped__", thing)  # a function whose answers are kept
+        thing = inspect.unwrap(waiting.pop())  # of a function whose answers are kept, the function
         if id(thing) in seen or not isinstance(thing, FunctionType):
             continue
         seen.add(id(thing))

@@ -23,6 +23,16 @@ MEDIAN = RoadCategory.D  # the published law of 50 %: scatter is in the draws
 LEAST_SHARE = 0.01  # of the strength, however many the passes: there the straight laws would come to nothing
 LEAST_DAMAGE = 1e-300
 MOST_DECADES = 30.0
+
+
+def _line_of(constants: tuple[float, float]) -> tuple[float, float]:
+    """The published law, passes by share, turned round: what is stood once, and its fall for ten times the passes."""
+    scale, divisor = constants
+    return divisor, divisor / scale
+
+
+BREAKING_LINE = _line_of(FATIGUE_CONSTANTS[MEDIAN])
+CRUSHING_LINE = _line_of(CRUSHING_CONSTANTS[CrushingStage.ADVANCED][MEDIAN])
 ShareForLife = Callable[[FloatLike], Floats]
 Told = Callable[[Worst, Meaning, Trail], Quantity]
 
@@ -49,7 +59,7 @@ def stress_share_for_life(repetitions: FloatLike) -> Floats:
     ----------
     nchrp_1_37a, fatigue of treated bases [M]
     """
-    return _held(SLAB_AT_ONE - SLAB_PER_DECADE * np.log10(np.maximum(repetitions, 1.0)))
+    return _falling(repetitions, SLAB_AT_ONE, SLAB_PER_DECADE)
 
 
 def breaking_share_for_life(repetitions: FloatLike) -> Floats:
@@ -77,8 +87,7 @@ def breaking_share_for_life(repetitions: FloatLike) -> Floats:
     theyse_1996, effective fatigue life, category D [M]
     earthfast_proposal, tension in place of strain [P]
     """
-    scale, divisor = FATIGUE_CONSTANTS[MEDIAN]
-    return _held(divisor * (1.0 - np.log10(np.maximum(repetitions, 1.0)) / scale))
+    return _falling(repetitions, *BREAKING_LINE)
 
 
 def crushing_share_for_life(repetitions: FloatLike) -> Floats:
@@ -104,12 +113,12 @@ def crushing_share_for_life(repetitions: FloatLike) -> Floats:
     ----------
     theyse_1996, advanced crushing, category D [M]
     """
-    scale, divisor = CRUSHING_CONSTANTS[CrushingStage.ADVANCED][MEDIAN]
-    return _held(divisor * (1.0 - np.log10(np.maximum(repetitions, 1.0)) / scale))
+    return _falling(repetitions, *CRUSHING_LINE)
 
 
-def _held(share: FloatLike) -> Floats:
-    return np.maximum(share, LEAST_SHARE)
+def _falling(repetitions: FloatLike, once: float, per_decade: float) -> Floats:
+    """A share that is stood once and falls by so much for ten times the passes."""
+    return np.maximum(once - per_decade * np.log10(np.maximum(repetitions, 1.0)), LEAST_SHARE)
 
 
 def strength_for_life(strength: FloatLike, share: FloatLike, scatter: FloatLike = 1.0) -> Floats:
@@ -222,22 +231,11 @@ class Law:
     source: str
 
 
-def _falling(share_for_life: ShareForLife, constants: tuple[float, float], source: str) -> Law:
-    scale, divisor = constants
-    return Law(share_for_life, divisor / scale, source)
-
-
 SLAB = Law(stress_share_for_life, SLAB_PER_DECADE, "nchrp_1_37a, fatigue of treated bases [M]")
-BREAKING = _falling(
-    breaking_share_for_life,
-    FATIGUE_CONSTANTS[MEDIAN],
-    "theyse_1996, effective fatigue life, category D [M]",
+BREAKING = Law(
+    breaking_share_for_life, BREAKING_LINE[1], "theyse_1996, effective fatigue life, category D [M]"
 )
-CRUSHING = _falling(
-    crushing_share_for_life,
-    CRUSHING_CONSTANTS[CrushingStage.ADVANCED][MEDIAN],
-    "theyse_1996, advanced crushing, category D [M]",
-)
+CRUSHING = Law(crushing_share_for_life, CRUSHING_LINE[1], "theyse_1996, advanced crushing, category D [M]")
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,10 @@ class Material(StrEnum):
     CONCRETE = "concrete"
 
 
+UNITS = (Material.BLOCKS, Material.FLAGS)
+LOOSE = (Material.BEDDING_SAND, Material.GRAVEL)
+
+
 class Method(StrEnum):
     """How the base is built."""
 
@@ -67,7 +71,7 @@ class BuildUp:
     def loose_top(self) -> Course | None:
         """Sand or gravel that is the finished surface, where it is."""
         top = self.courses[0]
-        return top if top.material in {Material.BEDDING_SAND, Material.GRAVEL} else None
+        return top if top.material in LOOSE else None
 
     def thickness_of(self, *materials: Material) -> float:
         """Thickness of all courses of these materials, m."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import numpy.typing as npt
 
-from earthfast.checks.build_up import Material
+from earthfast.checks.build_up import LOOSE, Material
 from earthfast.checks.registry import CheckName, check
 from earthfast.checks.situation import Case, CheckResult
 from earthfast.estimate import FloatLike, Floats, Meaning, Origin, Quantity, Trail, lognormal
@@ -160,7 +160,7 @@ def _is_on_bound(case: Case) -> Flags:
 
 def _bath(case: Case) -> Floats:
     """1 where bedding sand cannot lose water downwards, on a bound base or straight on fine soil, (ways, draws)."""
-    sand = (case.thickness(Material.BEDDING_SAND) + case.thickness(Material.GRAVEL) > 0.0)[:, None]
+    sand = (case.thickness(*LOOSE) > 0.0)[:, None]
     on_bound = _is_on_bound(case)[:, None]
     on_ground = ~on_bound & (case.thickness(Material.CRUSHED_STONE) == 0.0)[:, None]
     holds_water = case.ground.fines.values > DRAINING_FINES

@@ -7,8 +7,8 @@ from dataclasses import replace
 import numpy as np
 from scipy.constants import day
 
-from earthfast.checks.build_up import Material, Method, Way
-from earthfast.checks.situation import Drainage, GroundDraws
+from earthfast.checks.build_up import UNITS, Material, Method, Way
+from earthfast.checks.situation import WEAKENED, Drainage, GroundDraws
 from earthfast.estimate import FloatLike, Floats, Meaning, Origin, Quantity, Trail
 from earthfast.sources import source_note
 
@@ -17,7 +17,6 @@ THROUGH_JOINTS = 0.2  # share of it that soaks in between blocks or flags; they 
 THROUGH_GRAVEL = 1.0
 SOON = 1.0 * day
 UNBOUND = (Method.STONE, Method.SAND_BED)
-WEAKENED = 0.98
 STIFFNESS_POWER = 0.8  # of the modulus with strength, between the power law's 0.64 and proportionality
 STANDING = "with rain standing on formation"
 PROPOSED = "earthfast_proposal, a wet day, the share through joints, and a day to take it [P]"
@@ -121,7 +120,7 @@ def let_through(way: Way, drainage: Drainage) -> float:
     top = way.build_up.courses[0].material
     if top is Material.CONCRETE:
         return 0.0
-    return THROUGH_JOINTS if top in {Material.BLOCKS, Material.FLAGS} else THROUGH_GRAVEL
+    return THROUGH_JOINTS if top in UNITS else THROUGH_GRAVEL
 
 
 def with_infiltration(ground: GroundDraws, way: Way, drainage: Drainage, trail: Trail) -> GroundDraws:

@@ -15,7 +15,7 @@ from functools import lru_cache
 import numpy as np
 
 from earthfast.checks.acts import Act
-from earthfast.checks.build_up import BuildUp, Material
+from earthfast.checks.build_up import LOOSE, BuildUp, Material
 from earthfast.checks.interpolation import Axis, axis_over, coefficients, interpolated
 from earthfast.elastic import CircularLoad, LayeredGround, Points, superpose
 from earthfast.estimate import Floats
@@ -31,7 +31,6 @@ THINNEST = 0.01  # m, of a course that is there
 BLANK = 0.10  # m of ground in place of a course that a way lacks
 ACCURACY = 1e-4
 BOUND = (Material.TREATED_SOIL, Material.CONCRETE)
-LOOSE = (Material.BEDDING_SAND, Material.GRAVEL)
 TABLES_KEPT = 64
 BENDING_NODES = 3.0  # per unit of ln of a bound course's thickness: bending goes with its square
 Materials = tuple[Material | None, Material | None]

@@ -17,6 +17,9 @@ from earthfast.loads import Load
 Kept = TypeVar("Kept")
 
 
+WEAKENED = 0.98  # share of the strength below which a state counts as weaker
+
+
 @dataclass(frozen=True, slots=True)
 class UsualGround:
     """The ground at its medians over all draws, for what is worked out once: dry density (kg/m³), the others fractions."""
@@ -178,9 +181,9 @@ class Case:
         """Depth from the finished surface to formation, shape (ways,), m."""
         return np.array([way.build_up.thickness for way in self.ways])
 
-    def thickness(self, material: Material) -> Floats:
-        """Thickness of all courses of one material, shape (ways,), m."""
-        return np.array([way.build_up.thickness_of(material) for way in self.ways])
+    def thickness(self, *materials: Material) -> Floats:
+        """Thickness of all courses of these materials, shape (ways,), m."""
+        return np.array([way.build_up.thickness_of(*materials) for way in self.ways])
 
     def once(self, name: str, work: Callable[[], Kept]) -> Kept:
         """What is worked out when it is first asked for, then shared by all checks of this case."""

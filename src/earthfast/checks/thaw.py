@@ -9,7 +9,7 @@ import numpy as np
 
 from earthfast.checks.frost import DEPTH_ERROR
 from earthfast.checks.frozen_columns import frozen
-from earthfast.checks.situation import Case
+from earthfast.checks.situation import WEAKENED, Case
 from earthfast.estimate import FloatLike, Floats, Meaning, Quantity, Trail
 from earthfast.frost import FrostGroup, frozen_winters, thaw_cbr, thaw_modulus_factor
 
@@ -17,7 +17,6 @@ RANKS = (FrostGroup.NFS, FrostGroup.F1, FrostGroup.F2, FrostGroup.F3, FrostGroup
 STRENGTH_PER_CBR = 25.0e3  # Pa for 1 % of CBR
 WHOLLY_FROM = 0.30  # m frozen under the base from which the thaw governs all that a light load feels
 NO_LIMIT = 1.0e3  # % of CBR
-WEAKENED = 0.98
 SPRING = "in a spring thaw"
 
 

@@ -66,15 +66,14 @@ def room_of(way: Way, name: CheckName, setting: Setting) -> Room:
     room : (capacity − demand)/(|capacity| + |demand|), below 0 where it fails.
     """
     names = setting.draws.names
-    (whole,) = setting.batches((way,), Trail(recording=False))
-    by_ground, by_frost = (np.argsort(key, kind="stable") for key in _ranked_by(whole.case, name, setting))
+    ranked = _ranked_by(setting.alone(way), name, setting)
+    by_ground, by_frost = (np.argsort(key, kind="stable") for key in ranked)
 
     def room(scores: Floats) -> Floats:
         places = _places(scores[:, -2:], setting.draws.count)
         draws = Draws.of_normals(names, np.ascontiguousarray(scores[:, :-2]))
         drawn = setting.redrawn(by_ground[places[:, 0]], by_frost[places[:, 1]], draws)
-        (batch,) = drawn.batches((way,), Trail(recording=False))
-        result = CHECKS[name].judge(batch.case, Trail(recording=False))
+        result = CHECKS[name].judge(drawn.alone(way), Trail(recording=False))
         shape = (1, len(scores))
         demand, capacity = (np.broadcast_to(q.values, shape)[0] for q in (result.demand, result.capacity))
         size = np.maximum(np.abs(capacity) + np.abs(demand), np.finfo(np.float64).tiny)

@@ -112,6 +112,11 @@ class Setting:
             places = tuple(place for place, kind in enumerate(kinds) if kind == (method, bearing))
             yield Batch(places, self._case(tuple(ways[place] for place in places), bearing, trail))
 
+    def alone(self, way: Way) -> Case:
+        """The case of one way by itself, recorded nowhere."""
+        (batch,) = self.batches((way,), Trail(recording=False))
+        return batch.case
+
     def first(self, count: int) -> Setting:
         """The same setting on the first draws only."""
         mix = self.mix

@@ -10,6 +10,7 @@ import numpy as np
 
 from earthfast import __version__
 from earthfast.checks import UNBOUND, Material, Method, Way
+from earthfast.checks.build_up import LOOSE
 from earthfast.estimate import Band, Caution, CautionCode, Meaning, Trail
 from earthfast.job import Job, LoadedJob, NoWayPasses, Problem
 from earthfast.mixes import Mixing
@@ -273,7 +274,7 @@ def _clock(way: Way) -> tuple[ClockLine, ...]:
 def _steps(judged: JudgedWay, out: SetOut, *, drained: bool) -> tuple[StepLine, ...]:
     way = judged.way
     top = way.build_up.loose_top
-    bedded = way.build_up.thickness_of(Material.BEDDING_SAND, Material.GRAVEL) > 0.0
+    bedded = way.build_up.thickness_of(*LOOSE) > 0.0
     outlet = way.build_up.treated is not None or (way.method is Method.SLAB and bedded)
     steps = [
         StepLine(number=0, step=row.step, hold=row.hold)

@@ -21,7 +21,7 @@ from earthfast.stages.frost_rules import meets_rule, rule_sentence, rules_cautio
 from earthfast.stages.judged import JudgedWay, judged_way
 from earthfast.stages.limits import within_limits
 from earthfast.stages.naming import strata_lines
-from earthfast.stages.saying import area_cautions, area_sentences, keeps_within, winner_on_weaker_ground
+from earthfast.stages.saying import area_cautions, area_sentences, keeps_within, level_on_strength
 from earthfast.stages.showing import assumption_lines, caution_lines, with_unit
 from earthfast.stages.surroundings import engineer_words
 from earthfast.stages.treatment import hard_stop, stops_of
@@ -122,7 +122,7 @@ class _Judged:
     chosen: JudgedWay | None
     front: tuple[FrontPoint, ...]
     swept: int
-    on_weaker: str
+    on_strength: str
 
     @property
     def shown(self) -> JudgedWay:
@@ -144,8 +144,8 @@ def _judge(area: Area, understanding: Understanding, wanted: str | None) -> _Jud
     ways = tuple(_with_reason(way, chosen, weights) for way in judged)
     chosen = next((way for way in ways if chosen and way.line.key == chosen.line.key), None)
     front = _front(found, allowed, area.costing.prices.currency)
-    on_weaker = winner_on_weaker_ground(area, ways, allowed, found, weights)
-    return _Judged(area, ways, chosen, front, len(candidates), on_weaker)
+    on_strength = level_on_strength(area, ways, chosen, allowed, found, weights)
+    return _Judged(area, ways, chosen, front, len(candidates), on_strength)
 
 
 def _decided(judged: _Judged, winters: tuple[WinterLine, ...], understanding: Understanding) -> AreaDecision:
@@ -167,7 +167,7 @@ def _decided(judged: _Judged, winters: tuple[WinterLine, ...], understanding: Un
             *clay_sentences(area, judged.shown, understanding),
             *fall_sentences(area, ways, understanding),
             *wet_sentences(area, judged.shown),
-            *area_sentences(area, ways, chosen, understanding, judged.on_weaker),
+            *area_sentences(area, ways, chosen, understanding, judged.on_strength),
         ),
         winters=winters,
     )

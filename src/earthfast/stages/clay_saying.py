@@ -5,7 +5,6 @@ from __future__ import annotations
 import numpy as np
 
 from earthfast.checks import Case, seasonal_movement, shrinkable_index
-from earthfast.estimate import Trail
 from earthfast.frost import VolumeChange, volume_change_class
 from earthfast.stages.clay_season import REACH, tree_closeness, trees_seen
 from earthfast.stages.judged import JudgedWay
@@ -20,8 +19,7 @@ def clay_sentences(area: Area, shown: JudgedWay, understanding: Understanding) -
     line = next((check for check in shown.line.checks if check.name == "shrink-swell"), None)
     if line is None:
         return ()
-    (batch,) = area.setting.batches((shown.way,), Trail(recording=False))
-    case = batch.case
+    case = area.setting.alone(shown.way)
     index = float(np.median(shrinkable_index(case.ground.plasticity_index.values, case.ground.fines.values)))
     change = volume_change_class(index, float(np.median(case.ground.fines.values)))
     if change is VolumeChange.NONE:

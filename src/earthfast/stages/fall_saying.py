@@ -45,9 +45,8 @@ def _chance(area: Area, way: JudgedWay, fall: float) -> float:
     drainage = area.setting.drainage
     set_out = Quantity(drainage.fall.key, np.full(1, fall))
     steeper = replace(area.setting, drainage=replace(drainage, fall=set_out))
-    silent = Trail(recording=False)
-    (batch,) = steeper.batches((way.way,), silent)
-    return float(CHECKS[CheckName.DRAINAGE].judge(batch.case, silent).chance[0])
+    judged = CHECKS[CheckName.DRAINAGE].judge(steeper.alone(way.way), Trail(recording=False))
+    return float(judged.chance[0])
 
 
 def _room(understanding: Understanding, one_in: int) -> str:

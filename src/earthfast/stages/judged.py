@@ -179,7 +179,7 @@ def _record_tasks(labour: Labour, steps: Trail) -> list[Quantity]:
         )
         for number, task in enumerate(labour.tasks, start=1)
     ]
-    minded = labour.total.usual - sum(task.hours.usual for task in labour.tasks)
+    minded = labour.machine.minded
     if minded > 0.0:
         because = "one person minds each machine while it runs"
         rows.append(

@@ -7,12 +7,14 @@ from dataclasses import replace
 
 import numpy as np
 
-from earthfast.checks import BuildUp, Material, Method, acts_of
+from earthfast.checks import BuildUp, Method, acts_of
+from earthfast.checks.build_up import UNITS
 from earthfast.choice import (
     GO_WITH_STRENGTH,
     Candidate,
     Found,
     Merit,
+    Setting,
     level_value,
     weaker_ground_to_win,
     weakest_ground,
@@ -53,16 +55,16 @@ def area_sentences(
     ways: Sequence[JudgedWay],
     chosen: JudgedWay | None,
     understanding: Understanding,
-    on_weaker: str,
+    on_strength: str,
 ) -> tuple[str, ...]:
-    """Sentences on one area; `on_weaker` says what would win on weaker ground."""
+    """Sentences on one area; `on_strength` is the one on weaker and firmer ground."""
     stone = next((way for way in ways if way.way.method is Method.STONE), None)
     treated = next((way for way in ways if way.way.build_up.treated is not None), None)
     sentences = [
         _limits(area, ways, understanding),
         _barred(understanding),
         _level_on_price(ways, chosen),
-        _level_on_strength(area, ways, chosen, on_weaker),
+        on_strength,
         _carbon(area, stone, treated),
         _spread(area, chosen or stone),
         slab_edge_sentence(area, chosen),
@@ -149,31 +151,42 @@ def _level_on_price(ways: Sequence[JudgedWay], chosen: JudgedWay | None) -> str:
     return f"{capitalised(other.line.title)} would cost the same as the chosen way {best[1]}."
 
 
-def _level_on_strength(
-    area: Area, ways: Sequence[JudgedWay], chosen: JudgedWay | None, on_weaker: str
+def level_on_strength(
+    area: Area,
+    ways: Sequence[JudgedWay],
+    chosen: JudgedWay | None,
+    candidates: Sequence[Candidate],
+    found: Found,
+    weights: Merit,
 ) -> str:
-    """How weak the ground may be before the chosen way falls, and whether firmer ground would let a cheaper one win."""
+    """How weak the ground may be before the chosen way falls, what wins below, and whether firmer ground changes that."""
     if chosen is None or not chosen.line.passes:
         return ""
     setting = area.setting.first(FEW_DRAWS)
     weakest = weakest_ground(chosen.way, setting, area.usage.targets)
-    said = "The chosen way would carry on ground a quarter as strong."
+    said, on_weaker = "The chosen way would carry on ground a quarter as strong.", ""
     if weakest.factor is not None and weakest.falls_in is not None:
         said = (
             f"The chosen way carries on ground down to {weakest.factor:.0%} of the strength taken here; on weaker ground it "
             f"falls by {weakest.falls_in.value}."
         )
+        on_weaker = _winner_on_weaker_ground(area, setting, ways, candidates, found, weights)
     return " ".join(part for part in (said, on_weaker, _cheaper_on_firmer(ways, chosen)) if part)
 
 
-def winner_on_weaker_ground(
-    area: Area, ways: Sequence[JudgedWay], candidates: Sequence[Candidate], found: Found, weights: Merit
+def _winner_on_weaker_ground(
+    area: Area,
+    setting: Setting,
+    ways: Sequence[JudgedWay],
+    candidates: Sequence[Candidate],
+    found: Found,
+    weights: Merit,
 ) -> str:
     """What would win on weaker ground, and how weak it would have to be; nothing where no other method would."""
     if len(found.best) < PAIR or ways[0].way != candidates[found.best[0]].way:
         return ""
     first, other = found.best[:PAIR]
-    cost, setting = weighted_cost(candidates, weights), area.setting.first(FEW_DRAWS)
+    cost = weighted_cost(candidates, weights)
     factor = weaker_ground_to_win(candidates, setting, area.usage.targets, cost, (first, other))
     if factor is None:
         return ""
@@ -231,7 +244,7 @@ def _spread(area: Area, way: JudgedWay | None) -> str:
 
 
 def _spreading_depth(build_up: BuildUp) -> float:
-    return sum(c.thickness for c in build_up.courses if c.material not in {Material.BLOCKS, Material.FLAGS})
+    return sum(c.thickness for c in build_up.courses if c.material not in UNITS)
 
 
 def _minimums(chosen: JudgedWay | None) -> str:

@@ -10,7 +10,7 @@ import numpy.typing as npt
 from scipy.constants import day
 
 from earthfast.checks import Case, Way, frost_strength_wanted
-from earthfast.estimate import FloatLike, Floats, Trail
+from earthfast.estimate import FloatLike, Floats
 from earthfast.frost import Climate, daily_winters, day_of_hard_frost, may_treat
 from earthfast.mixes.age import LAB_TEMPERATURE, REFERENCE_AGE
 from earthfast.stages.climate import Weather
@@ -139,8 +139,7 @@ def season_of(way: Way, area: Area, weather: Weather, generator: np.random.Gener
     """When to build a way; None where nothing in it is treated."""
     if way.build_up.treated is None:
         return None
-    (batch,) = area.setting.batches((way,), Trail(recording=False))
-    return build_season(weather.climate, strength_age(batch.case), generator)
+    return build_season(weather.climate, strength_age(area.setting.alone(way)), generator)
 
 
 def strength_age(case: Case) -> float:

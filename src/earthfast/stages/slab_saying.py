@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from earthfast.checks import Act, CheckName, Material, Method, acts_of
+from earthfast.checks import Act, CheckName, Material, Method
 from earthfast.checks.response import POISSON
 from earthfast.elastic import radius_of_relative_stiffness, slab_edge_stress
-from earthfast.estimate import Trail
 from earthfast.ground import reaction_modulus_from_modulus
 from earthfast.stages.judged import JudgedWay
 from earthfast.stages.showing import digits
@@ -21,7 +20,7 @@ def slab_edge_sentence(area: Area, chosen: JudgedWay | None) -> str:
     if chosen is None or chosen.way.method is not Method.SLAB:
         return ""
     check = next(one for one in chosen.line.checks if one.name == CheckName.CRACKING)
-    acts = [act for load in area.usage.loads for act in acts_of(load, area.setting.unit)]
+    acts = area.setting.alone(chosen.way).acts
     act = next(act for act in acts if check.governed_by.startswith(f"{act.words}, "))
     tension = edge_tension_on_springs(area, chosen, act)
     return (
@@ -32,10 +31,11 @@ def slab_edge_sentence(area: Area, chosen: JudgedWay | None) -> str:
 
 def edge_tension_on_springs(area: Area, slab: JudgedWay, act: Act) -> float:
     """Tension by Westergaard's edge formula; contacts closer than the slab's reach count as one circle of their area, Pa."""
-    (batch,) = area.setting.batches((slab.way,), Trail(recording=False))
     thickness, ratio = slab.way.build_up.thickness_of(Material.CONCRETE), POISSON[Material.CONCRETE]
     modulus = area.trail.figures[f"{area.trail.prefix}{slab.line.key}.cracking.concrete_modulus"].centre
-    springs = reaction_modulus_from_modulus(float(np.median(batch.case.ground.modulus_wet.values)))
+    springs = reaction_modulus_from_modulus(
+        float(np.median(area.setting.alone(slab.way).ground.modulus_wet.values))
+    )
     reach = float(radius_of_relative_stiffness(thickness, modulus, ratio, springs))
     near = sum(bool(np.hypot(circle.x, circle.y) < reach) for circle in act.circles)
     radius = act.radius * float(np.sqrt(near))

@@ -6,14 +6,13 @@ import numpy as np
 from scipy.constants import day, hour
 
 from earthfast.checks import SOON, WET_DAY, let_through, time_to_soak_away
-from earthfast.estimate import Trail
+from earthfast.checks.situation import WEAKENED
 from earthfast.stages.judged import JudgedWay
 from earthfast.stages.understanding import Area
 from earthfast.stages.wording import MILLI
 
 NEVER = 30.0 * day
 PERCENT = 100.0
-LITTLE = 0.98  # of the wet strength, from which standing rain changes nothing
 
 
 def wet_sentences(area: Area, shown: JudgedWay) -> tuple[str, ...]:
@@ -21,8 +20,7 @@ def wet_sentences(area: Area, shown: JudgedWay) -> tuple[str, ...]:
     share = let_through(shown.way, area.setting.drainage)
     if share == 0.0:
         return ()
-    (batch,) = area.setting.batches((shown.way,), Trail(recording=False))
-    ground = batch.case.ground
+    ground = area.setting.alone(shown.way).ground
     away = float(time_to_soak_away(WET_DAY, share, np.median(ground.permeability.values)))
     if away <= SOON:
         return ()
@@ -30,7 +28,7 @@ def wet_sentences(area: Area, shown: JudgedWay) -> tuple[str, ...]:
     designed = (
         f"so every check of the wet ground takes it with rain standing on formation, {left * PERCENT:.0f} % as strong. "
         "To be spared that, give"
-        if left < LITTLE
+        if left < WEAKENED
         else "which weakens it no further here, where water stands near formation in winter anyway. Still give"
     )
     said = (

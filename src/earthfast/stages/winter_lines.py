@@ -23,7 +23,7 @@ from earthfast.checks import (
 from earthfast.checks.bearing import WET
 from earthfast.checks.frost import STANDS, WHERE
 from earthfast.checks.thaw import SPRING
-from earthfast.estimate import Floats, Traced, Trail
+from earthfast.estimate import Floats, Traced
 from earthfast.frost import (
     FrozenHistory,
     GroundStart,
@@ -83,8 +83,8 @@ def winter_lines(
 
 
 def _shown(ways: Sequence[JudgedWay], area: Area) -> list[_Shown]:
-    few, silent = area.setting.first(min(DRAWS, area.setting.draws.count)), Trail(recording=False)
-    return [_Shown(way, next(few.batches((way.way,), silent)).case, area) for way in ways]
+    few = area.setting.first(min(DRAWS, area.setting.draws.count))
+    return [_Shown(way, few.alone(way.way), area) for way in ways]
 
 
 def _line(one: _Shown, winters: _Winters, warmest_day: int) -> WinterLine:

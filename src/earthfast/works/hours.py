@@ -290,8 +290,7 @@ def labour_for(way: Way, quantities: TakeOff, crew: Crew) -> Labour:
     """
     tasks = tuple(task_hours(task, amount) for task, amount in _tasks(way, quantities, crew) if amount > 0.0)
     machine = machine_hours(way, quantities, crew)
-    minded = machine.plate + machine.tamper + machine.roller + machine.tiller + machine.excavator
-    total = UsualBand(minded, minded, minded)
+    total = UsualBand(machine.minded, machine.minded, machine.minded)
     for task in tasks:
         total = total.plus(task.hours)
     return Labour(tasks, machine, total, total.times(1.0 / (crew.people * crew.day_hours)))

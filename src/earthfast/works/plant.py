@@ -23,6 +23,11 @@ class PlantHours:
     excavator: float = 0.0
     stabiliser: float = 0.0
 
+    @property
+    def minded(self) -> float:
+        """Hours that a person of the crew minds a machine; a train brings its own."""
+        return self.plate + self.tamper + self.roller + self.tiller + self.excavator
+
     def plus(self, other: PlantHours) -> PlantHours:
         """Hours of both."""
         return PlantHours(

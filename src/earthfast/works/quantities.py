@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from earthfast.checks import Course, Material, Way
+from earthfast.checks.build_up import UNITS
 from earthfast.works.basis import QuantityBasis, SiteGround
 from earthfast.works.containers import spoil_line
 from earthfast.works.earthwork import natural_depth_to_till
@@ -12,7 +13,7 @@ from earthfast.works.goods import Goods, Line, order_line
 from earthfast.works.measure import joint_sand_by_area
 from earthfast.works.plan import Plan, base_extension
 
-EDGED = (Material.BLOCKS, Material.FLAGS, Material.GRAVEL)  # what would creep or spill over an open edge
+EDGED = (*UNITS, Material.GRAVEL)  # what would creep or spill over an open edge
 _NO_COURSE = Course(Material.TREATED_SOIL, 0.0)
 
 
@@ -217,7 +218,7 @@ def _binder_mass(way: Way, extent: _Extent, ground: SiteGround) -> tuple[float, 
 def _masses(way: Way, extent: _Extent, ground: SiteGround, basis: QuantityBasis) -> Masses:
     cement, lime = _binder_mass(way, extent, ground)
     build_up = way.build_up
-    paved = build_up.thickness_of(Material.BLOCKS, Material.FLAGS)
+    paved = build_up.thickness_of(*UNITS)
     concrete = extent.area * build_up.thickness_of(Material.CONCRETE) * basis.concrete_density
     haunch = extent.edge * basis.haunch_area * basis.concrete_density
     return Masses(
