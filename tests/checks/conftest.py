@@ -19,6 +19,7 @@ from earthfast.checks import (
     UsualGround,
     Way,
     Winters,
+    restraints,
     winter_sample,
 )
 from earthfast.estimate import Draws, Quantity, exact
@@ -26,11 +27,13 @@ from earthfast.frost import climate_like
 from earthfast.loads import load_library
 
 COUNT = 256
+LOW_BACK = restraints()[0]
 FLAG = PavingUnit(0.45, 0.04)
 DAY = 86400.0
 COLUMNS = ("frost model", "uneven share", "load", "bearing model", "bedding modulus", "concrete modulus")
 COLUMNS += ("stone modulus", "cracked modulus", "flexural", "winter", "levels", "passes", "rut limit")
 COLUMNS += ("settlement modulus", "compressibility", "soft spots", "fall model")
+COLUMNS += ("sideways push", "edge push", "edge model")
 UNIT = 1e-6 / DAY  # m²/(K·s) in 1 mm²/(K·day)
 GROUND = {
     "strength": 60e3,
@@ -100,6 +103,7 @@ def case_of(chicago_sample):
         tolerable=None,
         wall=False,
         fall=0.02,
+        restraint=LOW_BACK,
         **ground,
     ):
         draws = Draws(COLUMNS, COUNT, np.random.default_rng(1))
@@ -128,6 +132,7 @@ def case_of(chicago_sample):
             years=20.0,
             tolerable_settlement=tolerable,
             is_beside_building=wall,
+            restraint=restraint,
             winters=winters,
             drainage=falls,
             draws=draws,

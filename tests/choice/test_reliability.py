@@ -47,7 +47,7 @@ def test_subset_simulation_of_a_way_agrees_with_counting(thin_stone):
 
 def test_thicker_stone_is_rarer_to_fail_where_counting_sees_nothing(thin_stone):
     setting, ways = thin_stone
-    places = (10, 20)
+    places = (12, 22)
     found = [
         rare_chance(ways[place], CheckName.BEARING, setting, 500, np.random.default_rng(1))
         for place in places

@@ -32,7 +32,7 @@ def took(stone=0.0, cement=0.0, spoil=0.0):
     return TakeOff(
         24.0, 24.0, 0.0, 0.1, 0.0, 0.0,
         Spoil(0.0, spoil / 1800.0, 0.0, spoil / 1800.0, 0.0, 0.0, spoil),
-        Masses(stone, 0.0, 0.0, 0.0, 0.0, cement, 0.0),
+        Masses(stone, 0.0, 0.0, 0.0, 0.0, 0.0, cement, 0.0),
         (),
     )  # fmt: skip
 

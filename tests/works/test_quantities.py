@@ -6,7 +6,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from earthfast.checks import BuildUp, Course, Material, Method, Way
+from earthfast.checks import BuildUp, Course, Material, Method, Way, restraints
 from earthfast.sources import read_table
 from earthfast.works import (
     DugSoil,
@@ -150,6 +150,24 @@ def test_gravel_on_top_is_bought_as_gravel_and_kept_in_by_an_edging(patio, groun
     assert took.line(Goods.SAND_BULK_BAG) is None
     assert took.masses.gravel == pytest.approx(1.1 * 1536.0)
     assert took.line(Goods.EDGING).net == pytest.approx(20.0)
+
+
+def test_a_kerb_is_bought_with_its_concrete_and_weighs_what_its_section_does(stone_way, patio, ground, basis):
+    # by hand: 20 m of 0.150 x 0.400 + 0.030 m2 = 1.8 m3 of concrete, too much to mix by the bag; 0.125 x 0.255 m at 2,300 kg/m3
+    kerbed = replace(basis, edging=restraints()[-1])
+    took = take_off(stone_way, patio, ground, kerbed)
+    assert took.line(Goods.KERB).net == pytest.approx(20.0)
+    assert took.line(Goods.CONCRETE_READY).net == pytest.approx(1.8)
+    assert {took.line(Goods.EDGING), took.line(Goods.HAUNCH_MIX_BAG)} == {None}
+    assert took.masses.edging == pytest.approx(20.0 * 0.125 * 0.255 * 2300.0 * 1.05)
+
+
+def test_a_low_edging_is_set_in_concrete_from_bags(stone_way, patio, ground, basis):
+    # by hand: 20 m of 0.075 x 0.200 + 0.005 m2 = 0.4 m3
+    took = take_off(stone_way, patio, ground, basis)
+    assert took.line(Goods.HAUNCH_MIX_BAG).net == pytest.approx(0.4 * basis.haunch_mix_yield_density)
+    assert took.line(Goods.CONCRETE_READY) is None
+    assert took.masses.edging == pytest.approx(20.0 * 0.050 * 0.150 * 2300.0 * 1.05)
 
 
 def test_joints_of_flags_are_filled(patio, ground, basis):

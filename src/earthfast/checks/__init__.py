@@ -24,6 +24,14 @@ from earthfast.checks.chance import AnyChance, any_chance, chance_of_failure, ma
 from earthfast.checks.cracking import cracking
 from earthfast.checks.drainage import drainage, fall_as_built, fall_wanted
 from earthfast.checks.durability import durability, frost_strength_wanted, winters_that_freeze
+from earthfast.checks.edge import (
+    cracking_moment,
+    edge,
+    edge_push,
+    edging_resistance,
+    sliding_resistance,
+    tipping_resistance,
+)
 from earthfast.checks.frost import (
     BERGGREN_BAND,
     berggren_depth,
@@ -57,6 +65,7 @@ from earthfast.checks.lift import (
 )
 from earthfast.checks.pressing import deflection_under_load, strain_under_load, stress_under_load
 from earthfast.checks.registry import CHECKS, Check, CheckName
+from earthfast.checks.restraint import Restraint, restraints
 from earthfast.checks.rutting import (
     damage_weighted_passes,
     equivalent_passes,
@@ -114,6 +123,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "Method",
     "MixDraws",
     "PavingUnit",
+    "Restraint",
     "SOON",
     "STANDING",
     "STIFFNESS_POWER",
@@ -140,6 +150,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "counted_depth",
     "cracked_soil_modulus",
     "cracking",
+    "cracking_moment",
     "crushing_share_for_life",
     "crust_resistance",
     "damage_weighted_passes",
@@ -147,7 +158,10 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "demand_that_governs",
     "drainage",
     "durability",
+    "edge",
+    "edge_push",
     "edge_tension",
+    "edging_resistance",
     "equivalent_passes",
     "fall_as_built",
     "fall_wanted",
@@ -173,6 +187,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "patch_side",
     "pore_lift",
     "record_chance",
+    "restraints",
     "rutting",
     "rutting_strain",
     "seasonal_movement",
@@ -182,6 +197,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "share_of_life",
     "shrink_swell",
     "shrinkable_index",
+    "sliding_resistance",
     "softening",
     "soil_flexural_strength",
     "spring_modulus",
@@ -198,6 +214,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "susceptibility_left",
     "tilt_across",
     "time_to_soak_away",
+    "tipping_resistance",
     "unbound_modulus",
     "uneven_lift",
     "unsuitability",

@@ -18,6 +18,7 @@ class CheckName(StrEnum):
     CRACKING = "cracking"
     RUTTING = "rutting"
     SETTLEMENT = "settlement"
+    EDGE = "edge"
     FROST = "frost"
     SHRINK_SWELL = "shrink-swell"
     DURABILITY = "durability"

@@ -10,6 +10,7 @@ import numpy as np
 
 from earthfast.checks.acts import Act, PavingUnit, acts_of
 from earthfast.checks.build_up import Material, Method, Way
+from earthfast.checks.restraint import Restraint
 from earthfast.checks.winters import WinterSample
 from earthfast.estimate import Draws, Floats, Quantity
 from earthfast.loads import Load
@@ -142,6 +143,7 @@ class Case:
     years : design life.
     tolerable_settlement : settlement put up with, m; None where nothing is said.
     is_beside_building : a wall or door stands within a metre of the edge.
+    restraint : what holds its edges; None where wheels keep off them.
     """
 
     ways: tuple[Way, ...]
@@ -155,6 +157,7 @@ class Case:
     drainage: Drainage
     draws: Draws
     is_beside_building: bool = False
+    restraint: Restraint | None = None
     kept: dict[str, object] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:

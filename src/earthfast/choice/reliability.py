@@ -21,6 +21,7 @@ FOLLOWED = (
     CheckName.FROST,
     CheckName.DURABILITY,
     CheckName.DRAINAGE,
+    CheckName.EDGE,
 )
 GROUND, WINTER = "ground", "coldest winter"
 

@@ -15,6 +15,7 @@ from earthfast.checks import (
     Method,
     MixDraws,
     PavingUnit,
+    Restraint,
     Way,
     Winters,
     with_infiltration,
@@ -90,7 +91,7 @@ class Setting:
     unit : the paving unit that spreads a contact.
     years : design life.
     tolerable_settlement : settlement put up with, m; None where nothing is said.
-    winters, drainage, draws, is_beside_building : as the checks take them.
+    winters, drainage, draws, is_beside_building, restraint : as the checks take them.
     """
 
     grounds: tuple[GroundStep, ...]
@@ -104,6 +105,7 @@ class Setting:
     drainage: Drainage
     draws: Draws
     is_beside_building: bool = False
+    restraint: Restraint | None = None
 
     def batches(self, ways: tuple[Way, ...], trail: Trail) -> Iterator[Batch]:
         """Cases for ways grouped by method and by the ground they stand on."""
@@ -178,6 +180,7 @@ class Setting:
             drainage=self.drainage,
             draws=self.draws,
             is_beside_building=self.is_beside_building,
+            restraint=self.restraint,
         )
 
     def _strength(self, ways: tuple[Way, ...], trail: Trail) -> Quantity:

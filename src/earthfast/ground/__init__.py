@@ -56,6 +56,7 @@ from earthfast.ground.consistency import (
     thumb_band,
 )
 from earthfast.ground.coverage import CoverageRow, coverage_study
+from earthfast.ground.earth_pressure import passive_thrust_rankine
 from earthfast.ground.equilibrium import (
     CleanSoil,
     Protection,
@@ -419,6 +420,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "outlook_of",
     "partial_factors",
     "passing_from_retained",
+    "passive_thrust_rankine",
     "permeable_categories",
     "phases_of",
     "plastic_group_index",

@@ -18,6 +18,7 @@ from earthfast.job.fields import (
     Section,
     Stress,
     Thickness,
+    YesNo,
 )
 
 
@@ -77,6 +78,11 @@ class Use(Section):
     paving: Paving | None = Field(None, description="The surface.")
     design_life: DesignLife | None = Field(None, description="How long it has to serve.")
     consequence: Consequence | None = Field(None, description="What follows where it disappoints.")
+    wheels_keep_off_edges: YesNo | None = Field(
+        None,
+        examples=[True],
+        description="Whether posts, planting or a kerb of its own keep wheels a metre from its edges.",
+    )
     tolerable_settlement: Depth | None = Field(
         None, examples=["20 mm"], description="Settlement that would still be put up with."
     )

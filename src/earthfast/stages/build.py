@@ -148,7 +148,7 @@ def _area_work(decision: AreaDecision, choice: Choice) -> _AreaWork:
         compaction_words=compaction.words,
         season_words=_season_words(judged, decision, choice),
         clock=_clock(judged.way),
-        steps=_steps(judged, out, drained=area.setting.drainage.formation_drains),
+        steps=_steps(judged, out, area),
         diagonal_m=_diagonal(decision),
     )
     return _AreaWork(line, decision, judged, (*compaction.cautions, *_mixing_cautions(job, line)))
@@ -271,13 +271,15 @@ def _clock(way: Way) -> tuple[ClockLine, ...]:
     )
 
 
-def _steps(judged: JudgedWay, out: SetOut, *, drained: bool) -> tuple[StepLine, ...]:
+def _steps(judged: JudgedWay, out: SetOut, area: Area) -> tuple[StepLine, ...]:
     way = judged.way
     top = way.build_up.loose_top
     bedded = way.build_up.thickness_of(*LOOSE) > 0.0
     outlet = way.build_up.treated is not None or (way.method is Method.SLAB and bedded)
     steps = [
-        StepLine(number=0, step=row.step, hold=row.hold)
+        StepLine(
+            number=0, step=_edging_step(row.step, area) if row.key == "edging" else row.step, hold=row.hold
+        )
         for row in work_steps(
             way.method,
             stone=way.build_up.thickness_of(Material.CRUSHED_STONE) > 0.0,
@@ -287,7 +289,7 @@ def _steps(judged: JudgedWay, out: SetOut, *, drained: bool) -> tuple[StepLine, 
             fabric=judged.cost.take_off.line(Goods.FABRIC) is not None,
         )
     ]
-    if drained and way.method in UNBOUND:
+    if area.setting.drainage.formation_drains and way.method in UNBOUND:
         proved = next(i for i, step in enumerate(steps) if step.step.startswith("Prove the ground"))
         steps.insert(proved, _formation_fall(out))
     if outlet:
@@ -302,6 +304,13 @@ def _steps(judged: JudgedWay, out: SetOut, *, drained: bool) -> tuple[StepLine, 
         before_bed = next((i for i, s in enumerate(steps) if LAID_ON.search(s.step)), len(steps))
         steps.insert(before_bed, row)
     return tuple(step.model_copy(update={"number": number}) for number, step in enumerate(steps, start=1))
+
+
+def _edging_step(step: str, area: Area) -> str:
+    """The step with what is set, the sizes of its concrete, and care in lifting."""
+    edging = area.costing.basis.edging
+    named = step.replace("edging", edging.upright).replace("on and against concrete", edging.words)
+    return f"{named} {edging.lifting}".strip()
 
 
 def _formation_fall(out: SetOut) -> StepLine:

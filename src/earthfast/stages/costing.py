@@ -7,7 +7,7 @@ from math import ceil
 
 import numpy as np
 
-from earthfast.checks import Material, Way
+from earthfast.checks import Material, Restraint, Way
 from earthfast.choice import Merit
 from earthfast.estimate import Meaning, Origin, Trail
 from earthfast.ground import max_dry_density_from_plastic_limit
@@ -113,7 +113,7 @@ class Costing:
 def _trips(quantities: TakeOff) -> int:
     """Lorry journeys in and out."""
     masses = quantities.masses
-    merchant = masses.sand + masses.gravel + masses.units + masses.cement + masses.lime
+    merchant = masses.sand + masses.gravel + masses.units + masses.edging + masses.cement + masses.lime
     away = quantities.spoil
     parts = (
         journeys(Carrier.GRAB_LORRY, masses.stone) if masses.stone else 0,
@@ -134,7 +134,12 @@ def plan_of(area: PlanArea) -> Plan:
 
 
 def costing_of(
-    loaded: LoadedJob, area: PlanArea, profile: GroundProfile, usage: Usage, trail: Trail
+    loaded: LoadedJob,
+    area: PlanArea,
+    profile: GroundProfile,
+    usage: Usage,
+    edging: Restraint,
+    trail: Trail,
 ) -> Costing:
     """Translate the job's ground, crew, prices and distances into what the works ask."""
     job = loaded.job
@@ -142,9 +147,7 @@ def costing_of(
     return Costing(
         plan=plan_of(area),
         ground=_site_ground(profile, steps),
-        basis=replace(default_basis(), flag_side=usage.unit_length)
-        if usage.surface.paving is Material.FLAGS
-        else default_basis(),
+        basis=_basis(usage, edging),
         crew=_crew(job, profile, steps),
         prices=price_list_of(loaded),
         carbon=_carbon_basis(job, steps),
@@ -153,6 +156,11 @@ def costing_of(
         contingency=job.prices.contingency.centre if job.prices and job.prices.contingency else 0.0,
         tax=job.prices.tax.centre if job.prices and job.prices.tax else 0.0,
     )
+
+
+def _basis(usage: Usage, edging: Restraint) -> QuantityBasis:
+    usual = replace(default_basis(), edging=edging)
+    return replace(usual, flag_side=usage.unit_length) if usage.surface.paving is Material.FLAGS else usual
 
 
 def _assume(

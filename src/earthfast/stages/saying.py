@@ -25,6 +25,7 @@ from earthfast.estimate import Caution, CautionCode
 from earthfast.ground import Season
 from earthfast.job import Choosing
 from earthfast.mixes import StatedDose, TreatedGround, compare_doses
+from earthfast.stages.edging_saying import edging_sentence
 from earthfast.stages.judged import JudgedWay
 from earthfast.stages.limits import within_limits
 from earthfast.stages.showing import digits, with_unit
@@ -68,6 +69,7 @@ def area_sentences(
         _carbon(area, stone, treated),
         _spread(area, chosen or stone),
         slab_edge_sentence(area, chosen),
+        edging_sentence(area),
         _minimums(chosen),
         _topsoil(understanding, treated),
         _season(understanding),
@@ -166,8 +168,11 @@ def level_on_strength(
     weakest = weakest_ground(chosen.way, setting, area.usage.targets)
     said, on_weaker = "The chosen way would carry on ground a quarter as strong.", ""
     if weakest.factor is not None and weakest.falls_in is not None:
+        down_to = f"{weakest.factor:.0%}"
         said = (
-            f"The chosen way carries on ground down to {weakest.factor:.0%} of the strength taken here; on weaker ground it "
+            f"On ground weaker than taken here the chosen way falls by {weakest.falls_in.value}: it has no room to spare."
+            if down_to == f"{1:.0%}"
+            else f"The chosen way carries on ground down to {down_to} of the strength taken here; on weaker ground it "
             f"falls by {weakest.falls_in.value}."
         )
         on_weaker = _winner_on_weaker_ground(area, setting, ways, candidates, found, weights)

@@ -58,6 +58,9 @@ COLUMNS = (
     "winter",
     "fall model",
     "capillary rise",
+    "sideways push",
+    "edge push",
+    "edge model",
 )
 LOADED_AREA = 0.10  # m², what a foot or wheel spreads over on a treated layer
 WEAK_SHARE = 0.05

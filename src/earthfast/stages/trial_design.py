@@ -14,7 +14,7 @@ from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.trials import specimen_count
 from earthfast.stages.wording import CHECK_WORDS
 
-BEYOND_SPECIMENS = {CheckName.SHRINK_SWELL, CheckName.DRAINAGE, CheckName.SUITABILITY}
+BEYOND_SPECIMENS = {CheckName.SHRINK_SWELL, CheckName.DRAINAGE, CheckName.SUITABILITY, CheckName.EDGE}
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -11,6 +11,7 @@ from earthfast.estimate import Caution, Trail
 from earthfast.job import JobProblems, LoadedJob, PlanArea
 from earthfast.stages.climate import Weather, weather_of
 from earthfast.stages.costing import Costing, costing_of
+from earthfast.stages.edging import edging_of
 from earthfast.stages.lie import Lie, lie_of
 from earthfast.stages.profile import GroundProfile, ground_profile
 from earthfast.stages.setting import DRAWS, job_draws, setting_of
@@ -74,7 +75,9 @@ def understand(loaded: LoadedJob) -> Understanding:
         steps = trail.under(entry.name.replace(" ", "-").lower())
         usage = usage_of(loaded, entry, steps)
         setting = setting_of(loaded.job, entry, profile, usage, weather, drawn, steps)
-        costing = costing_of(loaded, entry, profile, usage, steps)
+        edging = edging_of(setting, usage)
+        setting = replace(setting, restraint=None if usage.wheels_keep_off else edging)
+        costing = costing_of(loaded, entry, profile, usage, edging, steps)
         lie = lie_of(loaded.job, usage.loads, steps)
         found.append(Area(entry, usage, setting, costing, lie, steps))
     return Understanding(loaded, profile, weather, tuple(found), trail)

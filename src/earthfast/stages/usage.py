@@ -51,6 +51,7 @@ class Usage:
     unit_length : side of the paving unit, m.
     years : design life.
     targets : chance of failure put up with over the design life, by check.
+    wheels_keep_off : wheels are kept off its edges.
     cautions : doubts.
     """
 
@@ -61,6 +62,7 @@ class Usage:
     years: float
     targets: dict[CheckName, float]
     cautions: tuple[Caution, ...]
+    wheels_keep_off: bool
 
 
 def use_of(job: LoadedJob, area: PlanArea) -> Use:
@@ -97,6 +99,7 @@ def usage_of(job: LoadedJob, area: PlanArea, trail: Trail) -> Usage:
         years,
         _targets(job, use, trail),
         tuple(_cautions(loads)),
+        bool(use.wheels_keep_off_edges),
     )
 
 

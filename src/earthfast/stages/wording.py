@@ -176,4 +176,5 @@ CHECK_WORDS = {
     CheckName.DURABILITY: "durability of the treated soil",
     CheckName.DRAINAGE: "drainage",
     CheckName.SUITABILITY: "suitability of the soil",
+    CheckName.EDGE: "edges held against wheels",
 }

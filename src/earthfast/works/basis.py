@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from functools import cache
 
-from earthfast.checks import Course
+from earthfast.checks import Course, Restraint, restraints
 from earthfast.estimate import Estimate, normal_from_band
 from earthfast.mixes import water_to_add
 from earthfast.sources import Table, read_table
@@ -37,9 +37,10 @@ class QuantityBasis:
     topsoil_swell : gain of volume on digging.
     stone_waste, sand_waste, concrete_waste, unit_waste, binder_waste, fabric_waste, edging_waste : fractions.
     block_length, block_width, flag_side, joint_width, flag_joint_width : m, faces with their joint.
-    haunch_area : concrete along an edging, m².
+    ready_mix_from : volume at which concrete under edgings comes ready-mixed, m³.
     loose_stone_from, tanker_from, grab_lorry_from : masses at which the trade changes container, kg.
     least_extension : base beyond the edge restraint at least, m.
+    edging : what holds the edges.
     """
 
     stone_density: float
@@ -64,11 +65,12 @@ class QuantityBasis:
     flag_side: float
     joint_width: float
     flag_joint_width: float
-    haunch_area: float
+    ready_mix_from: float
     loose_stone_from: float
     tanker_from: float
     grab_lorry_from: float
     least_extension: float
+    edging: Restraint
 
 
 def basis_table() -> Table[BasisRow]:
@@ -79,7 +81,7 @@ def basis_table() -> Table[BasisRow]:
 @cache
 def default_basis() -> QuantityBasis:
     """The usual values of the table."""
-    return QuantityBasis(**{row.key: row.usual for row in basis_table().rows})
+    return QuantityBasis(**{row.key: row.usual for row in basis_table().rows}, edging=restraints()[0])
 
 
 class DugSoil(StrEnum):

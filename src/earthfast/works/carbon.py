@@ -159,6 +159,7 @@ def carbon_bill(quantities: TakeOff, basis: CarbonBasis, plant: PlantHours = NO_
     tally.add("sand", Carbon.SAND, masses.sand, haulage.stone)
     tally.add("gravel", Carbon.SAND, masses.gravel, haulage.stone)
     tally.add("blocks or flags", Carbon.UNITS, masses.units, haulage.surface)
+    tally.add("edging", Carbon.UNITS, masses.edging, haulage.surface)
     tally.add("concrete", Carbon.CONCRETE, masses.concrete, haulage.surface)
     tally.add("cement", Carbon.CEMENT, masses.cement, haulage.binder)
     tally.add("lime", Carbon.LIME_HYDRATED, masses.lime, haulage.binder)

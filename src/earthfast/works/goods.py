@@ -38,6 +38,7 @@ class Goods(StrEnum):
     CURING_SHEET = "curing_sheet"
     FORM_BOARD = "form_board"
     EDGING = "edging"
+    KERB = "kerb"
     WATER = "water"
     SKIP_4 = "skip_4"
     SKIP_6 = "skip_6"

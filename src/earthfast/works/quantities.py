@@ -56,6 +56,7 @@ class Masses:
     sand: float
     gravel: float
     units: float
+    edging: float
     concrete: float
     cement: float
     lime: float
@@ -220,12 +221,13 @@ def _masses(way: Way, extent: _Extent, ground: SiteGround, basis: QuantityBasis)
     build_up = way.build_up
     paved = build_up.thickness_of(*UNITS)
     concrete = extent.area * build_up.thickness_of(Material.CONCRETE) * basis.concrete_density
-    haunch = extent.edge * basis.haunch_area * basis.concrete_density
+    haunch = extent.edge * basis.edging.concrete * basis.concrete_density
     return Masses(
         _stone_mass(way, extent, basis) * (1.0 + basis.stone_waste),
         _sand_mass(way, extent, basis) * (1.0 + basis.sand_waste),
         _gravel_mass(way, extent, basis) * (1.0 + basis.sand_waste),
         extent.area * paved * basis.unit_density * (1.0 + basis.unit_waste),
+        extent.edge * basis.edging.standing * basis.unit_density * (1.0 + basis.edging_waste),
         (concrete + haunch) * (1.0 + basis.concrete_waste),
         cement * (1.0 + basis.binder_waste),
         lime * (1.0 + basis.binder_waste),
@@ -251,15 +253,23 @@ def _surface_lines(way: Way, extent: _Extent, basis: QuantityBasis) -> list[Line
             side, joint = basis.flag_side - basis.flag_joint_width, basis.flag_joint_width
             lines.append(_joint_sand(extent, side, side, joint, course, basis))
         elif course.material is Material.CONCRETE:
-            volume = extent.area * course.thickness
-            lines.append(order_line(Goods.CONCRETE_READY, volume, basis.concrete_waste))
             lines.append(order_line(Goods.FORM_BOARD, extent.free_edge, basis.edging_waste))
             lines.append(order_line(Goods.CURING_SHEET, extent.area, basis.fabric_waste))
     if extent.edge > 0.0:
-        haunch = extent.edge * basis.haunch_area * basis.haunch_mix_yield_density
-        lines.append(order_line(Goods.EDGING, extent.edge, basis.edging_waste))
-        lines.append(order_line(Goods.HAUNCH_MIX_BAG, haunch, basis.concrete_waste))
-    return [*lines, *_loose_lines(way, extent, basis)]
+        lines.append(order_line(Goods(basis.edging.upright), extent.edge, basis.edging_waste))
+    return [*lines, *_concrete_lines(way, extent, basis), *_loose_lines(way, extent, basis)]
+
+
+def _concrete_lines(way: Way, extent: _Extent, basis: QuantityBasis) -> list[Line]:
+    """Concrete of a slab, and that under edgings, which is set another day: ready-mixed where there is enough, else in bags."""
+    slab = extent.area * way.build_up.thickness_of(Material.CONCRETE)
+    haunch = extent.edge * basis.edging.concrete
+    bagged = haunch if haunch < basis.ready_mix_from else 0.0
+    needs = (
+        (Goods.CONCRETE_READY, slab + haunch - bagged),
+        (Goods.HAUNCH_MIX_BAG, bagged * basis.haunch_mix_yield_density),
+    )
+    return [order_line(goods, need, basis.concrete_waste) for goods, need in needs if need > 0.0]
 
 
 def _loose_lines(way: Way, extent: _Extent, basis: QuantityBasis) -> list[Line]:
