@@ -65,7 +65,10 @@ class BuildUp:
     @property
     def treated(self) -> Course | None:
         """The course of treated soil, where there is one."""
-        return next((c for c in self.courses if c.material is Material.TREATED_SOIL), None)
+        for course in self.courses:  # asked thousands of times in a search
+            if course.material is Material.TREATED_SOIL:
+                return course
+        return None
 
     @property
     def loose_top(self) -> Course | None:
@@ -76,7 +79,7 @@ class BuildUp:
     def thickness_of(self, *materials: Material) -> float:
         """Thickness of all courses of these materials, m."""
         total = 0.0
-        for course in self.courses:  # asked thousands of times in a search
+        for course in self.courses:  # as often
             if course.material in materials:
                 total += course.thickness
         return total

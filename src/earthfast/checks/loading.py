@@ -19,12 +19,12 @@ def load_factor(case: Case, load: Load) -> Floats:
 
     All loads of a job are heavy together: they share one score, each with its own spread.
     """
-    return np.asarray(load.force.at_normal(case.draws.normal("load")) / load.force.centre)
+    return np.asarray(case.draws.of("load", load.force) / load.force.centre)
 
 
 def passes_of(case: Case, load: Load) -> Floats:
     """Times a load comes over the design life, at least once, one a draw."""
-    yearly = load.passes_per_year.at_normal(case.draws.normal("passes"))
+    yearly = case.draws.of("passes", load.passes_per_year)
     return np.maximum(yearly * case.years, 1.0)
 
 

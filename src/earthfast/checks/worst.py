@@ -40,6 +40,8 @@ class Worst:
     @property
     def usual(self) -> tuple[Asked, ...]:
         """By way, what asks most in most draws."""
+        if len(self.asked) == 1:
+            return self.asked * len(self.place)
         counts = np.stack([(self.place == number).sum(axis=1) for number in range(len(self.asked))])
         return tuple(self.asked[number] for number in counts.argmax(axis=0))
 
@@ -50,9 +52,10 @@ class Worst:
 
     def of(self, value: Callable[[Act], FloatLike]) -> Floats:
         """A value of every act, in each way and draw that of the act that asks most."""
+        always = int(self.place.flat[0])
+        if np.all(self.place == always):
+            return np.broadcast_to(value(self.asked[always].act), self.demand.shape)
         every = [np.broadcast_to(value(asked.act), self.demand.shape) for asked in self.asked]
-        if len(every) == 1:
-            return every[0]
         return np.asarray(np.take_along_axis(np.stack(every), self.place[None], axis=0)[0])
 
     def or_worse(self, other: Worst) -> Worst:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from earthfast.estimate.arrays import Floats
+from earthfast.estimate.arrays import Floats, quantiles
 from earthfast.estimate.quantity import BAND_HIGH, BAND_LOW, Z_BAND
 
 
@@ -27,8 +27,7 @@ class Band:
 
 def band_of(draws: Floats) -> Band:
     """Median and 5..95 % band of equal-weight draws."""
-    low, median, high = np.quantile(draws, [BAND_LOW, 0.5, BAND_HIGH])
-    return Band(float(low), float(median), float(high))
+    return Band(*quantiles(draws, (BAND_LOW, 0.5, BAND_HIGH)))
 
 
 @dataclass(frozen=True, slots=True)

@@ -32,19 +32,18 @@ class Draws:
         uniforms = sobol_points(len(self.names), count, generator)
         half_step = 0.5 / 2.0**30  # points lie on the left ends of their intervals
         self._normals = ndtri(uniforms + half_step)
+        self._drawn: dict[tuple[str, Estimate], Floats] = {}
 
     @classmethod
     def of_normals(cls, names: Sequence[str], normals: Floats) -> Draws:
         """Draws whose columns are given, shape (count, names), as where rare cases are sought out."""
         made = object.__new__(cls)
-        made.names, made.count, made._normals = tuple(names), len(normals), normals
+        made.names, made.count, made._normals, made._drawn = tuple(names), len(normals), normals, {}
         return made
 
     def first(self, count: int) -> Draws:
         """The first draws of every column; the start of a Sobol sequence is a Sobol sequence."""
-        cut = object.__new__(Draws)
-        cut.names, cut.count, cut._normals = self.names, count, self._normals[:count]
-        return cut
+        return Draws.of_normals(self.names, self._normals[:count])
 
     def normal(self, name: str) -> Floats:
         """Standard normal column of that name, shape (count,)."""
@@ -54,5 +53,10 @@ class Draws:
             raise KeyError(f"no column '{name}'; there are {', '.join(self.names)}") from None
 
     def of(self, name: str, estimate: Estimate) -> Floats:
-        """Draws of an estimate along one column, shape (count,)."""
-        return estimate.at_normal(self.normal(name))
+        """Draws of an estimate along one column, shape (count,); worked out once, not to be written to."""
+        asked = (name, estimate)
+        if asked not in self._drawn:
+            drawn = estimate.at_normal(self.normal(name))
+            drawn.flags.writeable = False
+            self._drawn[asked] = drawn
+        return self._drawn[asked]

@@ -15,8 +15,7 @@ import numpy as np
 
 from earthfast.estimate.arrays import FloatLike, Floats
 from earthfast.estimate.drivers import first_order_share
-from earthfast.estimate.joint import Band
-from earthfast.estimate.quantity import BAND_HIGH, BAND_LOW
+from earthfast.estimate.joint import Band, band_of
 from earthfast.sources import Relation, SourceNote, relation
 
 NEXT_TO_THE_SAME = 0.9  # correlation of ranks
@@ -87,21 +86,17 @@ class Traced:
     @property
     def centre(self) -> float:
         """Median, in SI."""
-        return float(np.median(self.values))
+        return band_of(self.values).median
 
     @property
     def low(self) -> float:
         """Lower end of the 5..95 % band, in SI."""
-        if self.band is not None:
-            return self.band.low
-        return float(np.quantile(self.values, BAND_LOW))
+        return (self.band or band_of(self.values)).low
 
     @property
     def high(self) -> float:
         """Upper end of the 5..95 % band, in SI."""
-        if self.band is not None:
-            return self.band.high
-        return float(np.quantile(self.values, BAND_HIGH))
+        return (self.band or band_of(self.values)).high
 
     def in_draw(self, draw: int) -> float:
         """Value in one draw, in SI; the only value where there is but one."""
@@ -112,10 +107,9 @@ class Traced:
     @property
     def low_centre_high(self) -> tuple[float, float, float]:
         """Median between the ends of the 5..95 % band, in SI."""
-        if self.band is not None or self.values.size == 1:
-            return self.low, self.centre, self.high
-        low, centre, high = np.quantile(self.values, (BAND_LOW, 0.5, BAND_HIGH)).tolist()
-        return low, centre, high
+        drawn = band_of(self.values)
+        ends = self.band or drawn
+        return ends.low, drawn.median, ends.high
 
     @property
     def is_spread(self) -> bool:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import reduce
 
 from earthfast.estimate import Band, Meaning, Trail
 from earthfast.sources import Status
@@ -58,7 +57,7 @@ def merged_lines(costs: Sequence[WayCost], day_hours: float) -> tuple[Line, ...]
 
 def _hours(costs: Sequence[WayCost]) -> UsualBand:
     """Person-hours of all areas together."""
-    return reduce(UsualBand.plus, (cost.labour.total for cost in costs))
+    return UsualBand.total(cost.labour.total for cost in costs)
 
 
 def shopping_of(costs: Sequence[WayCost], costing: Costing, trail: Trail) -> tuple[ShoppingLine, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 
@@ -21,10 +22,14 @@ class UsualBand:
         """Width of the band."""
         return self.high - self.low
 
+    @classmethod
+    def total(cls, bands: Iterable[UsualBand], sure: float = 0.0) -> UsualBand:
+        """Sum of bands and of what is sure, their ends added."""
+        low = usual = high = sure
+        for band in bands:
+            low, usual, high = low + band.low, usual + band.usual, high + band.high
+        return cls(low, usual, high)
+
     def times(self, count: float) -> UsualBand:
         """The band for a quantity."""
         return UsualBand(self.low * count, self.usual * count, self.high * count)
-
-    def plus(self, other: UsualBand) -> UsualBand:
-        """Both bands, their ends added."""
-        return UsualBand(self.low + other.low, self.usual + other.usual, self.high + other.high)

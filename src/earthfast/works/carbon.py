@@ -169,9 +169,7 @@ def carbon_bill(quantities: TakeOff, basis: CarbonBasis, plant: PlantHours = NO_
     tally.add("soil taken away", basis.spoil_route, quantities.spoil.mass_away, haulage.spoil)
     fuel = float(sum(plant_carbon(kind, getattr(plant, kind.value)) for kind in Plant))
     sure = sum(line.haul for line in tally.lines) + fuel
-    total = UsualBand(sure, sure, sure)
-    for line in tally.lines:
-        total = total.plus(line.production)
+    total = UsualBand.total((line.production for line in tally.lines), sure)
     return CarbonBill(tuple(tally.lines), fuel, total)
 
 

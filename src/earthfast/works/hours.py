@@ -258,7 +258,7 @@ def hand_dig(bank_volume: float, soil: DiggingSoil) -> UsualBand:
     labour_constants, dig and throw [S]
     """
     parts = [labour_row(task).band.times(bank_volume) for task in (_DIG[soil], _LOAD[soil], Task.WHEEL)]
-    return parts[0].plus(parts[1]).plus(parts[2])
+    return UsualBand.total(parts)
 
 
 def labour_for(way: Way, quantities: TakeOff, crew: Crew) -> Labour:
@@ -290,9 +290,7 @@ def labour_for(way: Way, quantities: TakeOff, crew: Crew) -> Labour:
     """
     tasks = tuple(task_hours(task, amount) for task, amount in _tasks(way, quantities, crew) if amount > 0.0)
     machine = machine_hours(way, quantities, crew)
-    total = UsualBand(machine.minded, machine.minded, machine.minded)
-    for task in tasks:
-        total = total.plus(task.hours)
+    total = UsualBand.total((task.hours for task in tasks), machine.minded)
     return Labour(tasks, machine, total, total.times(1.0 / (crew.people * crew.day_hours)))
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import lru_cache
+from functools import cached_property, lru_cache
 
 import numpy as np
 from shapely.geometry import LinearRing, Polygon
@@ -25,7 +25,7 @@ class Point:
     y: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)  # no slots: sizes are kept once they are worked out, since every way asks for them
 class Plan:
     """A closed outline on the ground.
 
@@ -46,12 +46,12 @@ class Plan:
         if not all(0 <= wall < len(self.corners) for wall in self.walls):
             raise ValueError(f"the outline has edges 0 to {len(self.corners) - 1}, walls name {self.walls}")
 
-    @property
+    @cached_property
     def area(self) -> float:
         """Area inside the outline, m²."""
         return shape_of(self).area
 
-    @property
+    @cached_property
     def perimeter(self) -> float:
         """Length of the whole outline, m."""
         return shape_of(self).length

@@ -213,16 +213,13 @@ def bill_for(
         for supplier in suppliers
         if supplier is not Supplier.NONE
     ]
-    net = UsualBand(
-        sum(row.amount.low for row in rows),
-        sum(row.amount.usual for row in rows),
-        sum(row.amount.high for row in rows),
-    )
+    net = UsualBand.total(row.amount for row in rows)
     return Bill(price_list.currency, tuple(rows), net, contingency, tax)
 
 
 def _goods_row(line: Line, price: Price) -> BillRow:
-    low, high = (line.units if units is None else units for units in (line.least, line.most))
+    low = line.units if line.least is None else line.least
+    high = line.units if line.most is None else line.most
     band = price.band
     amount = UsualBand(band.low * low, band.usual * line.units, band.high * high)
     return BillRow(line.words, line.units, band, amount, price.dated, price.status)
