@@ -354,7 +354,7 @@ class _Edging:
         """Push that the verge gives back."""
         weight, friction = (
             Meaning("Unit weight of the verge", "N/m³", "kN/m³"),
-            Meaning("Friction angle of the verge", "deg", "deg"),
+            Meaning("Friction angle of the verge", "°", "°"),
         )
         inputs = {
             "unit_weight": self.assumed("unit_weight", weight, VERGE_WEIGHT, PUT_BACK),

@@ -311,7 +311,7 @@ def show_build(answer: BuildAnswer) -> None:
         if area.levels_words:
             out.print(Padding(area.levels_words, (1, 0, 0, 2)))
         if area.stays:
-            out.print(Padding(f"Of what is dug, {area.stays} stays on the site.", (0, 0, 0, 2)))
+            out.print(Padding(f"Kept on the site of what is dug: {area.stays}.", (0, 0, 0, 2)))
         table = _table("corner", "ground", "finished", "formation", "dig", right=(1, 2, 3, 4))
         for corner in area.corners:
             table.add_row(

@@ -382,7 +382,7 @@ def _plot(area: AreaBuild, drawn: Picture) -> Plot:
 
 
 def _stays(area: AreaBuild) -> str:
-    return f"; {area.stays} stays on the site" if area.stays else ""
+    return f"; kept on the site: {area.stays}" if area.stays else ""
 
 
 def _treated(area: AreaBuild) -> tuple[BayLine, ...]:
