@@ -28,8 +28,14 @@ def test_a_lorry_gets_a_kerb_that_is_bought_told_and_set_with_care(changed):
     assert all(way.cost.take_off.line(Goods.EDGING) is None for way in decision.ways)
     kerbed = [way for way in decision.ways if way.cost.take_off.edge > 0.0]
     assert all(way.cost.take_off.line(Goods.KERB).net == way.cost.take_off.edge for way in kerbed)
-    (said,) = [one for one in decision.line.says if KERB.words in one]
-    assert said.startswith("No edging listed" if not edge_of(kerbed[0].line).passes else "Its edges take")
+    (said,) = [one for one in decision.line.says if "kerbs " in one]
+    # 0.150 x 0.400 + 0.030 m2 along a metre is 90 litres, 0.075 x 0.200 + 0.005 m2 is 20, by hand
+    both = "kerbs in 90 litres of concrete to the metre, since wheels would push out edgings in 20 litres"
+    if edge_of(kerbed[0].line).passes:
+        assert both in said
+    else:
+        assert said.startswith("No edging listed")
+        assert KERB.words in said
 
 
 def test_wheels_kept_off_leave_no_edge_to_judge(changed):
