@@ -97,9 +97,13 @@ def relations_of(judge: Callable[..., object]) -> dict[str, Relation]:
     seen: set[int] = set()
     while waiting:
         thing = inspect.unwrap(waiting.pop())  # of a function whose answers are kept, the function
-        if id(thing) in seen or not isinstance(thing, FunctionType):
+        if id(thing) in seen:
             continue
         seen.add(id(thing))
+        if isinstance(thing, type) and thing.__module__.startswith(OWN):
+            waiting += vars(thing).values()
+        if not isinstance(thing, FunctionType):
+            continue
         described = relation(thing)
         if described.sources:
             found[described.name] = described

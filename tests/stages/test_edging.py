@@ -9,6 +9,7 @@ PATH = 'name = "wheelbarrow"\npasses = "20..60 per week"'
 LORRY = (PATH, 'name = "refuse lorry"\npasses = "1 per week"')
 KEPT_OFF = ('name = "path"\ndesign_life', 'name = "path"\nwheels_keep_off_edges = true\ndesign_life')
 LOW, _, KERB = restraints()
+BOUND = "Keep the bound layer back from the strip it takes, or cut it out while fresh."
 
 
 def edge_of(way):
@@ -46,5 +47,27 @@ def test_wheels_kept_off_leave_no_edge_to_judge(changed):
 
 def test_the_build_sheet_gives_the_sizes_of_the_concrete(changed):
     built = build_for(changed())
-    steps = [step.step for area in built.answer.areas for step in area.steps]
-    assert f"Set the edging {LOW.words}." in steps
+    (step,) = [one for one in built.answer.areas[0].steps if one.step.startswith("Set the edging")]
+    # 225 mm deep: below 40 + 30 + 80 mm it meets the treated soil, whose underside is deeper still
+    assert step.step == f"Set the edging {LOW.words}. {BOUND}"
+
+
+def test_a_kerb_in_a_thin_build_up_asks_for_a_trench_and_care(changed):
+    built = build_for(changed(LORRY, ("[weights]", '[choose]\nway = "sand-bed"\n\n[weights]')))
+    area = built.answer.areas[1]
+    (step,) = [one for one in area.steps if one.step.startswith("Set the kerb")]
+    below = round(1000.0 * KERB.depth - sum(course.thickness_mm for course in area.courses))
+    assert f"Dig a trench for it, {below} mm deeper than the formation." in step.step
+    assert step.step.endswith(KERB.lifting)
+    assert step.hold.startswith("kerb firm")
+
+
+def test_where_no_kerb_holds_the_ways_shown_are_those_that_fall_by_their_edges_alone(changed):
+    strict = ("[weights]", '[choose.chance]\nedge = "0.1 %"\n\n[weights]')
+    choice = choose_for(changed(LORRY, strict))
+    decision = choice.decisions[1]
+    assert decision.chosen is None
+    assert choice.answer.exit_status == 1
+    assert any(one.startswith("No edging listed") for one in decision.line.says)
+    stone = next(way for way in decision.ways if way.line.key.startswith("stone"))
+    assert [check.name for check in stone.line.checks if not check.passes] == ["edge"]

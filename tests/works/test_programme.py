@@ -83,6 +83,8 @@ def test_bag_split_is_said_in_words():
     assert bag_split(187.0, 25.0).words == "7 bags and 12 kg of the eighth"
     assert bag_split(25.0, 25.0).words == "1 bag"
     assert bag_split(12.0, 25.0).words == "12 kg of one bag"
+    for whole, nth in ((10, "11th"), (20, "21st"), (31, "32nd"), (111, "112th")):
+        assert bag_split(25.0 * whole + 12.0, 25.0).words.endswith(f"12 kg of the {nth}")
 
 
 def test_clock_shows_the_shorter_reading():

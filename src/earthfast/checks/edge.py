@@ -276,7 +276,11 @@ def _pushed(case: Case, wheels: tuple[Act, ...], steps: Trail) -> tuple[Quantity
         edge_push,
         {
             "force": steps.enter(
-                "force", meaning, force, Origin.GIVEN, f"{worst.words[0]}, within {RUN} m of edging"
+                "force",
+                meaning,
+                force,
+                Origin.GIVEN,
+                f"{worst.words[0]}: those within {HALF * RUN} m of one another",
             ),
             "factor": enter_factor(case, worst, steps),
             **_shares(case, steps),

@@ -15,7 +15,7 @@ from earthfast.estimate import Floats, Trail
 Flags = npt.NDArray[np.bool_]
 
 # cheapest first: what the first group rules out is never asked for stresses, and what those rule out never for heat flow
-EARLY = (CheckName.SUITABILITY, CheckName.DRAINAGE, CheckName.SHRINK_SWELL, CheckName.EDGE)
+EARLY = (CheckName.SUITABILITY, CheckName.DRAINAGE, CheckName.SHRINK_SWELL)
 LOADED = (CheckName.BEARING, CheckName.CRACKING, CheckName.RUTTING, CheckName.SETTLEMENT)
 
 

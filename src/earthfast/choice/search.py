@@ -19,6 +19,7 @@ from earthfast.estimate import Floats
 
 FIRST_LOOK = 256
 SLACK = 4.0  # standard errors
+ALIKE = (CheckName.EDGE,)  # what holds its edges is the same whatever the paving stands on
 BATCH, MOST_AT_ONCE = 4, 64
 FORESEEN = 12  # build-ups of a method, as many as its first two batches may hold
 
@@ -166,6 +167,7 @@ class _Verdicts:
         self.setting = setting
         self.few = setting.first(min(FIRST_LOOK, setting.draws.count))
         self.targets = targets
+        self.of_ways = {**targets, **dict.fromkeys(ALIKE, np.inf)}
         self.may_pass: dict[int, bool] = {}
         self.passes: dict[int, bool] = {}
         self.least_excess: dict[int, float] = {}
@@ -191,7 +193,7 @@ class _Verdicts:
         judged = judge_until([self.ways[place] for place in new], self.few, self.targets, SLACK)
         self.may_pass.update(zip(new, judged.passes(self.targets, SLACK).tolist(), strict=True))
         self.tightest.update(zip(new, judged.tightest(self.targets), strict=True))
-        self.least_excess.update(zip(new, judged.excess(self.targets).tolist(), strict=True))
+        self.least_excess.update(zip(new, judged.excess(self.of_ways).tolist(), strict=True))
         self.passes.update({place: False for place in new if not self.may_pass[place]})
 
     def confirm(self, places: Iterable[int]) -> None:
@@ -220,15 +222,19 @@ class _Verdicts:
         return None
 
     def nearest_of(self, places: Sequence[int]) -> int:
-        """The way, of those given in order of cost, whose worst check is least beyond its target on few draws."""
+        """The way, of those given in order of cost, whose worst check is least beyond its target on few draws.
+
+        What all ways fail alike in tells none from another: of those that fail in nothing else the first is nearest.
+        """
         self.look(places)
-        order = sorted(places, key=lambda place: self.least_excess[place])
+        order = sorted(places, key=lambda place: max(self.least_excess[place], 1.0))
         best, least = order[0], np.inf
         for start in range(0, len(order), BATCH):
             batch = order[start : start + BATCH]
             if self.least_excess[batch[0]] >= least:
                 break
-            excess = judge([self.ways[place] for place in batch], self.few).excess(self.targets)
+            judged = judge([self.ways[place] for place in batch], self.few)
+            excess = np.maximum(judged.excess(self.of_ways), 1.0)
             nearest = int(np.argmin(excess))
             if excess[nearest] < least:
                 best, least = batch[nearest], float(excess[nearest])

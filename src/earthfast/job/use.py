@@ -81,7 +81,7 @@ class Use(Section):
     wheels_keep_off_edges: YesNo | None = Field(
         None,
         examples=[True],
-        description="Whether posts, planting or a kerb of its own keep wheels a metre from its edges.",
+        description="Whether posts, planting or a wall keep wheels a metre from its edges.",
     )
     tolerable_settlement: Depth | None = Field(
         None, examples=["20 mm"], description="Settlement that would still be put up with."

@@ -10,7 +10,7 @@ import numpy as np
 
 from earthfast import __version__
 from earthfast.checks import UNBOUND, Material, Method, Way
-from earthfast.checks.build_up import LOOSE
+from earthfast.checks.build_up import LOOSE, UNITS
 from earthfast.estimate import Band, Caution, CautionCode, Meaning, Trail
 from earthfast.job import Job, LoadedJob, NoWayPasses, Problem
 from earthfast.mixes import Mixing
@@ -63,6 +63,7 @@ from earthfast.works import (
     BinderSpread,
     Goods,
     Spoil,
+    WorkStep,
     take_off,
     work_cautions,
     work_steps,
@@ -168,7 +169,10 @@ def _mixing_cautions(job: Job, line: AreaBuild) -> tuple[Caution, ...]:
         return ()
     cautions = []
     if mixing_of(job) is Mixing.HAND:
-        text = f"{line.name}: mixing binder into clay with hand tools is heavy and uneven; hire a tiller, or bring in stone"
+        text = (
+            f"{line.name}: mixing binder into clay with hand tools is heavy and uneven; the list hires a tiller: name it under "
+            "[tools], and its more even mixing counts"
+        )
         cautions.append(
             Caution(CautionCode.HEAVY_FOR_HAND_MIXING, text, where="tools", source="earthfast_proposal")
         )
@@ -277,9 +281,9 @@ def _steps(judged: JudgedWay, out: SetOut, area: Area) -> tuple[StepLine, ...]:
     bedded = way.build_up.thickness_of(*LOOSE) > 0.0
     outlet = way.build_up.treated is not None or (way.method is Method.SLAB and bedded)
     steps = [
-        StepLine(
-            number=0, step=_edging_step(row.step, area) if row.key == "edging" else row.step, hold=row.hold
-        )
+        _edging_step(row, way, area)
+        if row.key == "edging"
+        else StepLine(number=0, step=row.step, hold=row.hold)
         for row in work_steps(
             way.method,
             stone=way.build_up.thickness_of(Material.CRUSHED_STONE) > 0.0,
@@ -306,11 +310,19 @@ def _steps(judged: JudgedWay, out: SetOut, area: Area) -> tuple[StepLine, ...]:
     return tuple(step.model_copy(update={"number": number}) for number, step in enumerate(steps, start=1))
 
 
-def _edging_step(step: str, area: Area) -> str:
-    """The step with what is set, the sizes of its concrete, and care in lifting."""
-    edging = area.costing.basis.edging
-    named = step.replace("edging", edging.upright).replace("on and against concrete", edging.words)
-    return f"{named} {edging.lifting}".strip()
+def _edging_step(row: WorkStep, way: Way, area: Area) -> StepLine:
+    """What is set, the sizes of its concrete, the room that it takes below and in the base, and care in lifting."""
+    edging, build_up = area.costing.basis.edging, way.build_up
+    said = [row.step.replace("edging", edging.upright).replace("on and against concrete", edging.words)]
+    below = round((edging.depth - build_up.thickness) * MILLI)
+    if below > 0:
+        said.append(f"Dig a trench for it, {below} mm deeper than the formation.")
+    bound = build_up.treated is not None or build_up.thickness_of(Material.CONCRETE) > 0.0
+    if bound and edging.depth > build_up.thickness_of(*UNITS, *LOOSE, Material.CRUSHED_STONE):
+        said.append("Keep the bound layer back from the strip it takes, or cut it out while fresh.")
+    if edging.lifting:
+        said.append(edging.lifting)
+    return StepLine(number=0, step=" ".join(said), hold=row.hold.replace("edging", edging.upright))
 
 
 def _formation_fall(out: SetOut) -> StepLine:

@@ -43,6 +43,7 @@ class Task(StrEnum):
     BLOCKS = "blocks"
     FLAGS = "flags"
     EDGING = "edging"
+    KERB = "kerb"
     CONCRETE = "concrete"
 
 
@@ -333,7 +334,7 @@ def _base(way: Way, quantities: TakeOff, crew: Crew) -> list[tuple[Task, float]]
 def _paving(way: Way, quantities: TakeOff) -> list[tuple[Task, float]]:
     build_up, area = way.build_up, quantities.area
     return [
-        (Task.EDGING, quantities.edge),
+        (Task.EDGING if quantities.line(Goods.KERB) is None else Task.KERB, quantities.edge),
         (Task.SAND_BED, area if build_up.thickness_of(Material.BEDDING_SAND) else 0.0),
         (Task.BLOCKS, area if build_up.thickness_of(Material.BLOCKS) else 0.0),
         (Task.FLAGS, area if build_up.thickness_of(Material.FLAGS) else 0.0),

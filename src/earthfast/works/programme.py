@@ -112,6 +112,12 @@ def work_cautions(method: Method) -> tuple[WorkCaution, ...]:
     return tuple(row for row in rows if row.holds_for(method))
 
 
+def _ordinal(number: int) -> str:
+    """A number above ten in its order: 11th, 21st, 32nd."""
+    teen = number % 100 in {11, 12, 13}
+    return f"{number}{'th' if teen else {1: 'st', 2: 'nd', 3: 'rd'}.get(number % 10, 'th')}"
+
+
 @dataclass(frozen=True, slots=True)
 class BagSplit:
     """A mass in whole bags and part of a last one, kg."""
@@ -126,7 +132,7 @@ class BagSplit:
         bags = f"{self.whole} bag{'' if self.whole == 1 else 's'}"
         if self.part < 0.5:
             return bags
-        nth = _ORDINALS[self.whole] if self.whole < len(_ORDINALS) else f"{self.whole + 1}th"
+        nth = _ORDINALS[self.whole] if self.whole < len(_ORDINALS) else _ordinal(self.whole + 1)
         return (
             f"{self.part:.0f} kg of one bag"
             if not self.whole
