@@ -14,11 +14,11 @@ demo: $(VENV)/.ready
 	$(VENV)/bin/earthfast demo --into demo-run
 
 test: $(VENV)/.ready check
-	$(PY) -m pytest -n 2 --dist worksteal
+	$(PY) -m pytest -n 2 --dist loadfile
 	$(MAKE) build
 
 quick: $(VENV)/.ready
-	$(PY) -m pytest -n 2 -m "not slow"
+	$(PY) -m pytest -n 2 --dist loadfile -m "not slow"
 
 check: $(VENV)/.ready
 	$(VENV)/bin/ruff format --check .

@@ -52,6 +52,7 @@ def test_a_readable_answer_starts_with_a_sentence_and_says_that_figures_are_inve
     assert "\x1b[" not in ran.out
 
 
+@pytest.mark.slow
 def test_build_writes_three_sheets_and_names_them(run, allotment, tmp_path):
     folder = tmp_path / "sheets"
     ran = run("build", allotment, "--into", folder, "--json")
@@ -90,6 +91,7 @@ def test_why_traces_a_chance_to_its_sources(run, allotment):
     assert all(source.citation for step in answer.steps for source in step.sources)
 
 
+@pytest.mark.slow
 def test_why_without_a_figure_lists_keys_and_an_unknown_one_is_refused(run, allotment):
     listed = run("why", allotment)
     assert listed.status == 0
@@ -209,6 +211,7 @@ def test_a_sheet_that_cannot_be_written_is_no_fault_of_the_program(run, allotmen
     assert "fault of the program" not in ran.err
 
 
+@pytest.mark.slow
 def test_with_json_why_lists_its_figures_as_one_document(run, allotment):
     listed = FiguresAnswer.model_validate_json(run("why", allotment, "--json").out)
     assert any(one.key.endswith("bearing.chance") for one in listed.figures)
@@ -279,6 +282,7 @@ def test_a_sheet_of_another_ending_is_refused_before_any_work(run, allotment, tm
     assert ran.out == ""
 
 
+@pytest.mark.slow
 def test_building_where_nothing_passes_says_and_ends_as_choosing_does(run, allotment):
     text = allotment.read_text(encoding="utf-8")
     allotment.write_text(text.replace('"20 mm"', '"0.01 mm"', 1), encoding="utf-8")

@@ -27,6 +27,7 @@ def printed(run, verb, path, tmp_path):
     return run(verb, path, *more).out
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("verb", VERBS)
 def test_no_figure_is_ugly(run, job_path, tmp_path, verb):
     text = printed(run, verb, job_path, tmp_path)
@@ -34,6 +35,7 @@ def test_no_figure_is_ugly(run, job_path, tmp_path, verb):
     assert found == {}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("verb", VERBS)
 def test_no_caution_is_said_twice(run, job_path, tmp_path, verb):
     text = " ".join(printed(run, verb, job_path, tmp_path).split())
@@ -41,6 +43,7 @@ def test_no_caution_is_said_twice(run, job_path, tmp_path, verb):
     assert len(cautions) == len(set(cautions))
 
 
+@pytest.mark.slow
 def test_the_hint_to_trace_a_figure_can_be_typed(run, allotment):
     hint = re.search(r"Trace a figure with:\n +earthfast (why .+)", run("choose", allotment).out)
     traced = run(*shlex.split(hint[1]))
@@ -59,6 +62,7 @@ def test_the_keys_of_other_ways_are_shown_and_can_be_named(run, allotment):
     assert answer.areas[0].chosen == named[1]
 
 
+@pytest.mark.slow
 def test_why_shows_the_keys_of_what_a_figure_rests_on(run, allotment):
     chosen = ChooseAnswer.model_validate_json(run("choose", allotment, "--json").out).areas[0]
     key = next(way for way in chosen.ways if way.key == chosen.chosen).checks[0].key
@@ -76,6 +80,7 @@ def test_build_names_the_keys_where_no_way_passes(run, allotment, tmp_path):
     assert re.search(r"`way` under \[choose\] with its key, one of stone-", ran.err)
 
 
+@pytest.mark.slow
 def test_a_gravel_top_is_bought_edged_and_raked_and_gets_no_paving_steps(run, allotment, tmp_path):
     job = allotment.read_text(encoding="utf-8")
     flags = job[job.index("[use.paving]") : job.index('[[use]]\nname = "path"')]

@@ -94,6 +94,7 @@ def test_the_grid_of_the_checks_errs_towards_a_thicker_board(board):
     assert coarse.frost_depth == pytest.approx(fine.frost_depth, abs=0.03)
 
 
+@pytest.mark.slow
 def test_a_board_is_told_of_where_build_ups_end_in_different_strata():
     text = (files("earthfast.job") / "demonstrations" / "fernhill-allotments.toml").read_text("utf-8")
     whole = 'top = "150 mm"\ntaken_for = "natural ground"\n'

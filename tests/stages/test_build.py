@@ -158,6 +158,7 @@ def test_the_shopping_list_adds_up_to_its_total(built):
     assert added == pytest.approx(built.answer.total.value, abs=1.0)
 
 
+@pytest.mark.slow
 def test_an_undated_job_says_so_and_takes_no_other_date(changed):
     answer = build_for(changed(("date = 2026-03-14\n", ""))).answer
     assert answer.date == "undated"
@@ -181,6 +182,7 @@ def test_ways_that_pass_are_not_said_to_fall_short(built):
     assert not [line for line in built.answer.cautions if line.where == "choose.way"]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize(
     ("told", "word"),
     [("made_ground = true", "Filled"), ("made_ground = false\ncontaminated = true", "Contaminated")],
@@ -192,6 +194,7 @@ def test_filled_and_contaminated_ground_head_what_is_chosen_and_built(changed, t
     assert "licensed engineer" not in build_for(changed()).answer.headline
 
 
+@pytest.mark.slow
 def test_limits_that_no_way_keeps_are_said_first_and_fail(changed):
     limited = changed(("[weights]", '[choose]\nmost_price = "10 GBP"\n\n[weights]'))
     answer = choose_for(limited).answer

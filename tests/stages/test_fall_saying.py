@@ -73,6 +73,7 @@ def test_rain_that_stands_is_designed_for_and_an_outlet_of_formation_spares_it()
     assert settled > kept
 
 
+@pytest.mark.slow
 def test_build_asks_for_the_fall_of_formation_that_its_care_promises():
     from earthfast.stages.build import build_for
 

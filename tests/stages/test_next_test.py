@@ -102,6 +102,7 @@ def test_every_saving_can_be_traced(looked):
         assert "next_test.putting_right" in traced.inputs
 
 
+@pytest.mark.slow
 def test_the_same_job_gives_the_same_tests(loaded, looked):
     assert look_at(loaded).answer.next_tests == looked.answer.next_tests
 
@@ -151,6 +152,7 @@ def test_nothing_is_worth_testing_where_nothing_could_fail_otherwise():
     assert decision.saved_at_once == 0.0
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", ["fernhill-allotments", "marl-lane-hall"])
 def test_what_is_taken_for_chosen_now_is_what_choose_chooses(name):
     job = read_job(files("earthfast.job").joinpath(f"demonstrations/{name}.toml").read_text("utf-8"))

@@ -58,7 +58,7 @@ def test_every_figure_is_the_relation_of_the_inputs_it_lists(known):
             for name, key in zip(one.parameters, one.inputs, strict=True)
         }
         again = np.asarray(one.method.function(**inputs), dtype=float).ravel()
-        assert again == pytest.approx(one.values, rel=1e-9, abs=1e-15), one.key
+        np.testing.assert_allclose(again, one.values, rtol=1e-9, atol=1e-15, err_msg=one.key)
 
 
 def test_what_is_not_worked_by_hand_is_the_work_of_a_machine(known):
