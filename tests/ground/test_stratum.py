@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from itertools import permutations
 
 import numpy as np
@@ -380,7 +379,7 @@ def test_outlook_keeps_its_word_on_average():
 
 
 @pytest.mark.slow
-def test_a_garden_stratum_takes_a_tenth_of_a_second_and_240_soundings_less_than_two():
+def test_a_stratum_takes_about_as_long_as_plain_work_in_a_garden_and_with_240_soundings(cost_of):
     garden = [
         made("thread", result="rolls easily"),
         made("ribbon", length=0.04),
@@ -388,11 +387,6 @@ def test_a_garden_stratum_takes_a_tenth_of_a_second_and_240_soundings_less_than_
         cone(20),
     ]
     yard = [cone(float(mm)) for mm in np.random.default_rng(0).lognormal(np.log(20.0), 0.3, 240)]
-    for rows, limit in ((garden, 0.1), (yard, 2.0)):
+    for rows, limit in ((garden, 2.0), (yard, 2.4)):
         estimated(*rows, count=2048)
-        took = []
-        for _ in range(5):
-            begun = time.perf_counter()
-            estimated(*rows, count=2048)
-            took.append(time.perf_counter() - begun)
-        assert min(took) < limit
+        assert min(cost_of(lambda rows=rows: estimated(*rows, count=2048)) for _ in range(5)) < limit

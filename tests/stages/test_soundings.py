@@ -1,7 +1,5 @@
 """Soundings drawn from ground whose boundaries are known."""
 
-import time
-
 import numpy as np
 import pytest
 
@@ -164,12 +162,10 @@ def test_named_strata_are_left_as_the_job_has_them():
 
 
 @pytest.mark.slow
-def test_two_hundred_and_forty_soundings_are_read_within_two_seconds():
+def test_two_hundred_and_forty_soundings_are_read_in_little_time(cost_of):
     loaded = job_with(soundings(1, 240, (0.5,), (0.03, 0.008)))
     look_at(loaded)
-    began = time.thread_time()
-    look_at(loaded)
-    assert time.thread_time() - began < 2.0
+    assert cost_of(lambda: look_at(loaded)) < 60.0
 
 
 def test_soundings_of_a_job_are_answered_set_by_set_and_together_by_depth():
