@@ -1,5 +1,7 @@
 """Settlement: closed forms against quadrature, published tables and examples; what sinks and what does not."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from scipy.integrate import quad
@@ -15,6 +17,7 @@ from earthfast.checks import (
 from earthfast.elastic import axis_vertical_stress
 from earthfast.estimate import Trail
 from earthfast.ground import VISIBLE_TILT, compressibilities
+from earthfast.loads import load_library
 
 SILENT = Trail(recording=False)
 SETTLEMENT = CHECKS[CheckName.SETTLEMENT]
@@ -99,3 +102,18 @@ def test_what_is_moved_often_leaves_clay_no_time(case_of, stone_way):
         for one, drains in (("crowd", 0.0), ("crowd", 1.0))
     )
     assert np.array_equal(crowd.demand.values, tub.demand.values)
+
+
+def test_tubs_side_by_side_sink_as_one_wide_patch(case_of, stone_way):
+    # 2 a m σ of endless clay, by hand: four times the area is twice the radius, so up to twice the settlement
+    tub = load_library()["hot tub"]
+    one, four = (
+        SETTLEMENT.judge(
+            case_of(stone_way(0.1), loads=(replace(tub, side_by_side=count),), tolerable=1e-3, drains=0.0),
+            SILENT,
+        )
+        for count in (1, 4)
+    )
+    share = np.median(four.demand.values) / np.median(one.demand.values)
+    assert 1.3 < share < 2.0
+    assert four.governed_by[0].startswith("hot tub, 4 side by side")

@@ -91,7 +91,8 @@ def acts_of(load: Load, unit: PavingUnit, *, repeated: bool = False) -> tuple[Ac
 
     Returns
     -------
-    acts : through its contacts, and over its footprint where it loads its ground as one.
+    acts : through its contacts, and over its footprint, or all those side by side, where it loads its ground as one. Such a
+        patch is taken as a circle of the same area.
     """
     radius = bed_radius(load.contact_area, unit.thickness)
     if repeated and load.footing is Footing.RIGID:
@@ -99,10 +100,13 @@ def acts_of(load: Load, unit: PavingUnit, *, repeated: bool = False) -> tuple[Ac
     contacts = _through_contacts(load, float(radius))
     if load.base_pressure is None:
         return (contacts,)
-    spread = float(np.sqrt(load.footprint.area / np.pi)) if load.footprint else CROWD_RADIUS
+    together = load.side_by_side
+    spread = float(np.sqrt(together * load.footprint.area / np.pi)) if load.footprint else CROWD_RADIUS
     circle = CircularLoad(radius=spread, pressure=1.0)
     stands_flat = len(load.contacts) == 1 and load.contact_area >= np.pi * spread**2 * FLAT
     words = load.key if stands_flat else f"{load.key}, over its whole footprint"
+    if together > 1 and load.footprint:
+        words = f"{load.key}, {together} side by side"
     whole = Act(words, (circle,), load.base_pressure.centre, spread, _span(load, spread), load)
     return (whole,) if stands_flat else (contacts, whole)
 

@@ -8,11 +8,11 @@ from dataclasses import dataclass
 import numpy as np
 
 from earthfast.checks.loading import enter_factor
-from earthfast.checks.response import POISSON, POISSON_GROUND, Seen, Spreading
+from earthfast.checks.response import POISSON, POISSON_GROUND, Seen, Spreading, looked_at
 from earthfast.checks.situation import Case
 from earthfast.checks.stiffness import CourseModuli
 from earthfast.checks.worst import Worst
-from earthfast.elastic import superpose
+from earthfast.elastic import CircularLoad, superpose
 from earthfast.estimate import FloatLike, Floats, Meaning, Origin, Quantity, Trail
 from earthfast.sources import source_note
 
@@ -121,6 +121,14 @@ def deflection_under_load(
     return np.asarray(np.asarray(reach) * pressure * load / np.asarray(modulus))
 
 
+def _where(circles: tuple[CircularLoad, ...]) -> str:
+    return (
+        "under one"
+        if len(looked_at(circles)) == 1
+        else "under one and half way to the next, the worse counting"
+    )
+
+
 @dataclass(frozen=True, slots=True)
 class Pressing:
     """The act that asks most, on ways whose courses have these moduli, seen at a place; told into a trail."""
@@ -183,7 +191,8 @@ class Pressing:
             Meaning("Contacts that act together", "-", "-"),
             self.worst.of(lambda act: len(act.circles)),
             Origin.GIVEN,
-            f"{self.worst.usual[0].words}" + (f": looked at under one, the others at {gaps}" if gaps else ""),
+            f"{self.worst.usual[0].words}"
+            + (f": looked at {_where(nearest)}, the others at {gaps}" if gaps else ""),
         )
 
     def _layers(self) -> Iterator[Quantity]:

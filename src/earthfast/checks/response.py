@@ -28,10 +28,13 @@ POISSON = {
 }
 POISSON_GROUND = 0.42
 THINNEST = 0.01  # m, of a course that is there
+FAINTEST = 1e-12
+DEPTHS = 3  # looked at below each place
 BLANK = 0.10  # m of ground in place of a course that a way lacks
 ACCURACY = 1e-4
 BOUND = (Material.TREATED_SOIL, Material.CONCRETE)
 TABLES_KEPT = 64
+BESIDE = 1.0  # m; between contacts farther apart the ground feels less than under one
 BENDING_NODES = 3.0  # per unit of ln of a bound course's thickness: bending goes with its square
 Materials = tuple[Material | None, Material | None]
 
@@ -59,7 +62,7 @@ RATIOS: dict[Material | None, Reach] = {
 }
 # ln of the thickness of a course that is swept; beyond it, and for courses not swept, a table of its own
 THICKNESSES: dict[Material | None, Reach] = {
-    Material.CRUSHED_STONE: Reach(float(np.log(0.01)), float(np.log(1.5)), 1.6),
+    Material.CRUSHED_STONE: Reach(float(np.log(0.01)), float(np.log(1.5)), 1.8),
     Material.TREATED_SOIL: Reach(float(np.log(0.08)), float(np.log(0.45)), BENDING_NODES),
     Material.CONCRETE: Reach(float(np.log(0.07)), float(np.log(0.30)), BENDING_NODES),
 }
@@ -67,7 +70,7 @@ UNDER_SLAB = Reach(float(np.log(0.01)), float(np.log(1.5)), 0.8)  # its stone ma
 
 
 class Seen(StrEnum):
-    """What is looked at under the first circle of an act, each per unit pressure on ground of unit modulus."""
+    """What is looked at, each per unit pressure on ground of unit modulus."""
 
     ON_BASE = "vertical stress on top of the base"
     ON_GROUND = "vertical stress on the ground"
@@ -127,13 +130,17 @@ class Spreading:
     second: Floats
 
     def under(self, act: Act, seen: Seen) -> Floats:
-        """What is seen per unit pressure on ground of unit modulus, shape (ways, draws)."""
+        """What is seen per unit pressure on ground of unit modulus, at the worst of the places looked at, (ways, draws)."""
         unique = tuple(dict.fromkeys(one.thickness for one in self.courses))
         materials = self.courses[0].materials
         found = np.stack([_at_thickness(materials, pair, act.circles, seen) for pair in unique])
         places = [unique.index(one.thickness) for one in self.courses]
-        values = interpolated(found[places], self.first, self.second)
-        return np.maximum(values, 0.0) if seen is Seen.TENSION else np.exp(values)
+        under, *between = (
+            interpolated(found[places, at], self.first, self.second) for at in range(found.shape[1])
+        )
+        if seen is Seen.TENSION:
+            return np.asarray(np.max([under, *between, np.zeros_like(under)], axis=0))
+        return np.asarray(np.exp(under) * np.max([np.ones_like(under), *between], axis=0))
 
 
 def ratio_axes(materials: Materials) -> tuple[Axis, Axis]:
@@ -148,12 +155,13 @@ def ratio_axes(materials: Materials) -> tuple[Axis, Axis]:
 def _at_thickness(
     materials: Materials, thickness: tuple[float, float], circles: tuple[CircularLoad, ...], seen: Seen
 ) -> Floats:
-    """Coefficients over both ratios at one pair of thicknesses, (n1, n2)."""
+    """Coefficients over both ratios at one pair of thicknesses, at each place looked at, (places, n1, n2)."""
     axes = _thickness_axes(materials, thickness)
-    table = _table(materials, axes, circles)[tuple(Seen).index(seen)]
-    for axis, one in zip(axes, thickness, strict=True):
-        table = np.tensordot(axis.basis(np.log(np.array([one])))[:, 0], table, axes=1)
-    return np.asarray(table)
+    first, second = (
+        axis.basis(np.log(np.array([one])))[:, 0] for axis, one in zip(axes, thickness, strict=True)
+    )
+    tables = _table(materials, axes, circles)[:, tuple(Seen).index(seen)]
+    return np.asarray(np.einsum("i,j,pijkl->pkl", first, second, tables))
 
 
 def _thickness_axes(materials: Materials, thickness: tuple[float, float]) -> tuple[Axis, Axis]:
@@ -168,31 +176,53 @@ def _thickness_axes(materials: Materials, thickness: tuple[float, float]) -> tup
     return axes[0], axes[1]
 
 
-def _points(materials: Materials, thickness: Floats) -> Points:
+def looked_at(circles: tuple[CircularLoad, ...]) -> tuple[tuple[float, float], ...]:
+    """Places in plan, m: under the first circle and, where the next is near, half way to it."""
+    beside = [(float(one.x), float(one.y)) for one in circles[1:]]
+    nearest = min(beside, key=lambda place: np.hypot(*place), default=(np.inf, np.inf))
+    between = [(0.5 * nearest[0], 0.5 * nearest[1])] if np.hypot(*nearest) < BESIDE else []
+    return ((0.0, 0.0), *between)
+
+
+def _points(materials: Materials, thickness: Floats, places: tuple[tuple[float, float], ...]) -> Points:
     """Top of the base, top of the ground and underside of the bound course; of a single course the first two are one."""
     top, underside = thickness[..., 0], thickness.sum(axis=-1)
     formation = (top, 1) if materials[1] is None else (underside, 2)
     bound = (top, 0) if materials[0] is Material.CONCRETE else (underside, 1)
-    return Points(np.stack([top, formation[0], bound[0]], axis=-1), (1, formation[1], bound[1]))
+    depth = np.concatenate([np.stack([top, formation[0], bound[0]], axis=-1)] * len(places), axis=-1)
+    x, y = np.repeat(np.array(places), DEPTHS, axis=0).T
+    return Points(depth, (1, formation[1], bound[1]) * len(places), x, y)
 
 
 @lru_cache(maxsize=TABLES_KEPT)
 def _table(materials: Materials, thicknesses: tuple[Axis, Axis], circles: tuple[CircularLoad, ...]) -> Floats:
-    """Coefficients over both thicknesses and both ratios, for all that can be seen, (5, t1, t2, n1, n2)."""
+    """Coefficients over both thicknesses and both ratios, for all that can be seen, (places, 5, t1, t2, n1, n2)."""
     ratios = ratio_axes(materials)
     axes = (*thicknesses, *ratios)
     h1, h2, e1, e2 = np.meshgrid(*(axis.nodes for axis in axes), indexing="ij", sparse=True)
     thickness = np.stack(np.broadcast_arrays(np.exp(h1), np.exp(h2)), axis=-1)
     modulus = np.stack(np.broadcast_arrays(np.exp(e1), np.exp(e2), 1.0), axis=-1)
     poisson = np.array([POISSON_GROUND if m is None else POISSON[m] for m in materials] + [POISSON_GROUND])
-    points = _points(materials, thickness)
+    places = looked_at(circles)
+    points = _points(materials, thickness, places)
     answer = superpose(LayeredGround(thickness, modulus, poisson), circles, points, accuracy=ACCURACY)
     shape = tuple(axis.count for axis in axes)
-    tables = (
-        np.log(answer.vertical_stress[..., 0]),
-        np.log(answer.vertical_stress[..., 1]),
-        np.log(np.maximum(answer.vertical_strain[..., 1], 1e-12)),
-        np.log(answer.deflection[..., 1]),
-        -answer.least_horizontal_stress[..., 2],
+    base, ground, bound = (np.arange(at, DEPTHS * len(places), DEPTHS) for at in range(DEPTHS))
+    shares = (
+        answer.vertical_stress[..., base],
+        answer.vertical_stress[..., ground],
+        np.maximum(answer.vertical_strain[..., ground], FAINTEST),
+        answer.deflection[..., ground],
     )
-    return np.stack([coefficients(np.broadcast_to(table, shape), axes) for table in tables])
+    tension = -answer.least_horizontal_stress[..., bound]
+
+    def seen(place: int) -> Floats:
+        """Under a contact as logarithms, between contacts over what is under one; tension as it is."""
+        if place == 0:
+            told = [np.log(share[..., 0]) for share in shares]
+        else:
+            told = [share[..., place] / share[..., 0] for share in shares]
+        tables = (*told, tension[..., place])
+        return np.stack([coefficients(np.broadcast_to(table, shape), axes) for table in tables])
+
+    return np.stack([seen(place) for place in range(len(places))])

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import reduce
 
 import numpy as np
 from scipy.constants import day
+from scipy.special import ndtr
 
 from earthfast.checks.acts import Act, acts_of
 from earthfast.checks.frozen_columns import usual_share_of_winters_below
@@ -18,7 +19,7 @@ from earthfast.checks.response import Seen, Spreading
 from earthfast.checks.situation import Case, CheckResult, nothing_to_judge
 from earthfast.checks.stiffness import BoundState, CourseModuli, spreading
 from earthfast.checks.thaw import SPRING, spring_state
-from earthfast.checks.worst import Asked, Worst, worst_of
+from earthfast.checks.worst import Asked, Worst, capacity_that_governs, demand_that_governs, worst_of
 from earthfast.estimate import FloatLike, Floats, Meaning, Origin, Quantity, Trail, lognormal_from_band
 from earthfast.frost import frozen_winters
 from earthfast.ground import STRAIN_LAWS, StrainCriterion, limiting_strain
@@ -225,12 +226,75 @@ def damage_weighted_passes(
     )
 
 
+def passes_in_worst_thaw(repetitions: FloatLike, years: FloatLike, season: FloatLike) -> Floats:
+    """Passes to be expected in the thaw after the coldest winter of the design life.
+
+    Parameters
+    ----------
+    repetitions : array-like
+        Passes over the design life, spread evenly over the year. [-]
+    years : array-like
+        Design life. [years]
+    season : array-like
+        Length of the freezing season of a cold winter. [s]
+
+    Returns
+    -------
+    passes : array-like
+        Passes in that one thaw. [-]
+
+    Notes
+    -----
+    n = 0.65 N t/(L year), N, L, t in the order of the arguments, the year 365.25 days: an evaluation example has four months of
+    thaw weakening after a season of 188 days.
+
+    References
+    ----------
+    ufc_3_260_03, evaluation example [S]
+    earthfast_proposal, in proportion to the season [P]
+    """
+    yearly = np.asarray(repetitions) / np.asarray(years)
+    return np.asarray(THAW_OF_SEASON * yearly * np.asarray(season) / YEAR)
+
+
+def spring_strain_met(strain: FloatLike, expected: FloatLike, score: FloatLike) -> Floats:
+    """Strain in the thaw after the coldest winter, where a pass falls in it.
+
+    Parameters
+    ----------
+    strain : array-like
+        Strain of the ground at a pass in that thaw. [-]
+    expected : array-like
+        Passes to be expected in it. [-]
+    score : array-like
+        Standard normal score of whether one comes. [-]
+
+    Returns
+    -------
+    strain : array-like
+        The same where at least one pass comes, else 0. [-]
+
+    Notes
+    -----
+    ε where Φ(z) < 1 − e^(−n), else 0, with ε, n, z in the order of the arguments: passes come at any time, so that none comes
+    with the chance e^(−n). A strain that may never be passed may not be passed in the worst spring either.
+
+    References
+    ----------
+    definition, chance of no event of a Poisson process [C]
+    earthfast_proposal, the cap holds in spring too [P]
+    """
+    comes = ndtr(np.asarray(score)) < -np.expm1(-np.asarray(expected))
+    return np.where(comes, strain, 0.0)
+
+
 @check(
     CheckName.RUTTING, "Does it keep its level under passing wheels?", "passing loads would rut the ground"
 )
 def rutting(case: Case, trail: Trail) -> CheckResult:
     """Judge strain of the ground under the load that asks most against what it stands over the passes of all loads.
 
+    Where it thaws in spring, its strain there against the one that may never be passed as well, and the worse of the two.
     Nothing to judge where nothing rolls.
     """
     steps = trail.under("rutting")
@@ -267,8 +331,12 @@ def rutting(case: Case, trail: Trail) -> CheckResult:
             "most": limit.most,
         },
     )
-    words = worst.words if spring is None else spring.words(worst.words, passes, counted)
-    return CheckResult(demand, capacity, words, np.ones(len(case.ways)))
+    everywhere = np.ones(len(case.ways))
+    if spring is None:
+        return CheckResult(demand, capacity, worst.words, everywhere)
+    words = spring.words(worst.words, passes, counted)
+    both = _Both(case, demand, capacity, spring, limit.most, steps)
+    return both.judged(passes, lambda: wear.passes(demand), words, everywhere)
 
 
 @dataclass(frozen=True, slots=True)
@@ -328,6 +396,79 @@ class _Spring:
         return tuple(
             f"{name}, mostly {SPRING}" if left < HALF else name
             for name, left in zip(names, rest, strict=True)
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class _Both:
+    """Strain over the year against what is stood so many times, and in spring against what may never be passed."""
+
+    case: Case
+    strain: Quantity
+    stood: Quantity
+    spring: _Spring
+    most: Quantity
+    steps: Trail
+
+    def judged(
+        self, passes: FloatLike, told_passes: Callable[[], Quantity], words: tuple[str, ...], applies: Floats
+    ) -> CheckResult:
+        """Whichever uses more of what is stood, draw by draw."""
+        case = self.case
+        score = case.draws.normal("thaw pass")
+        expected = passes_in_worst_thaw(passes, case.years, case.winters.season.values)
+        once = spring_strain_met(self.spring.strain.values, expected, score)
+        four = (self.strain.values, self.stood.values, once, self.most.values)
+
+        def told() -> dict[str, Quantity]:
+            return {
+                "first_demand": self.strain,
+                "first_capacity": self.stood,
+                "second_demand": self._met(once, score, told_passes()),
+                "second_capacity": self.most,
+            }
+
+        use = np.median(once / self.most.values, axis=-1) > np.median(
+            self.strain.values / self.stood.values, axis=-1
+        )
+        named = tuple(
+            f"{word}, mostly {SPRING}" if in_spring and SPRING not in word else word
+            for word, in_spring in zip(words, np.broadcast_to(use, len(words)), strict=True)
+        )
+        return CheckResult(
+            self.steps.follow("strain_asked", STRAIN, demand_that_governs(*four), demand_that_governs, told),
+            self.steps.follow(
+                "strain_held", STOOD, capacity_that_governs(*four), capacity_that_governs, told
+            ),
+            named,
+            applies,
+        )
+
+    def _met(self, once: Floats, score: Floats, passes: Quantity) -> Quantity:
+        told, case = self.steps.under("spring"), self.case
+        life = told.enter(
+            "years", Meaning("Design life", "years", "years"), case.years, Origin.GIVEN, "of the use"
+        )
+        expected = told.derive(
+            "expected",
+            Meaning("Passes to be expected in the thaw after the coldest winter", "-", "-"),
+            passes_in_worst_thaw,
+            {"repetitions": passes, "years": life, "season": case.winters.season},
+        )
+        comes = told.enter(
+            "score",
+            Meaning("Whether a pass falls in that thaw (standard score)", "-", "-"),
+            score,
+            Origin.ASSUMED,
+            "passes come at any time of the year",
+            (source_note("earthfast_proposal, the cap holds in spring too [P]"),),
+        )
+        return told.follow(
+            "met",
+            Meaning("Strain in the thaw after the coldest winter, where a pass falls in it", "-", "%"),
+            once,
+            spring_strain_met,
+            lambda: {"strain": self.spring.strain, "expected": expected, "score": comes},
         )
 
 

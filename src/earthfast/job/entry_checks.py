@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from pydantic import ValidationError
+from scipy.constants import g, kilo
 
 from earthfast.ground.observation import DoubtfulObservationError
 from earthfast.job.choosing import Weights
@@ -140,8 +141,31 @@ def load_is_named_or_described(load: LoadEntry, path: Path) -> Iterator[Clash]:
         yield Clash(path, "half of a footprint", "`length` and `width` together")
     elif load.mass is not None and load.length is None and load.contact_pressure is None:
         yield Clash(path, "a mass without a footprint", "`length` and `width`, or `contact_pressure`")
-    elif load.mass is None and own:
+    elif load.mass is not None:
+        yield from _feet_clashes(load, load.mass.centre, path)
+    elif own:
         yield Clash(path, f"`{own[0]}` without `mass`", "a `mass` with its footprint, or a `name` alone")
+
+
+def _feet_clashes(load: LoadEntry, mass: float, path: Path) -> Iterator[Clash]:
+    """Several feet or wheels have places, feet a size, and none more area than what stands on them covers."""
+    several = (load.contacts or 1) > 1
+    if several and load.length is None:
+        accepted = "`length` and `width`, which say how far apart they are"
+        yield Clash(path, f"{load.contacts} contacts without a footprint", accepted)
+    elif several and load.contact_pressure is None and load.passes is None:
+        accepted = (
+            "`contact_pressure`, what one foot carries over its area; no `contacts` for what stands flat"
+        )
+        yield Clash(path, f"{load.contacts} contacts without their size", accepted)
+    elif load.contact_pressure and load.length and load.width:
+        covered = load.length.centre * load.width.centre
+        least = mass * g / covered
+        if load.contact_pressure.centre < least:
+            found = f"'{load.contact_pressure}', less than its weight over its footprint"
+            yield Clash(
+                (*path, "contact_pressure"), found, f"at least {least / kilo:.3g} kPa, or a larger footprint"
+            )
 
 
 @_each("observation", reads=read_observation)

@@ -47,9 +47,16 @@ class LoadEntry(Section):
     mass: Mass | None = Field(None, description="Total mass, where it is not a listed load.")
     length: PlanLength | None = Field(None, description="Length of its footprint; goes with `mass`.")
     width: PlanLength | None = Field(None, description="Width of its footprint; goes with `mass`.")
-    contacts: Count | None = Field(None, description="Wheels or feet that share the mass.")
-    contact_pressure: Stress | None = Field(None, description="Pressure under one wheel or foot.")
-    count: Count | None = Field(None, description="How many of them stand there at once.")
+    contacts: Count | None = Field(
+        None, description="Wheels or feet that share the mass; goes with `length` and `width`."
+    )
+    contact_pressure: Stress | None = Field(
+        None, description="Pressure under one wheel or foot; of what stands flat, leave it out."
+    )
+    count: Count | None = Field(
+        None,
+        description="How many of them stand there at once, side by side; of what rolls, `passes` says how often in all.",
+    )
     passes: Frequency | None = Field(None, description="How often it rolls over; not for what only stands.")
     note: Note | None = Field(None, description="Anything worth keeping.")
 

@@ -54,16 +54,20 @@ class Load:
 
     Attributes
     ----------
-    key : the plain word it is asked for by. words : what it is, in a phrase. contacts : where its feet or
-    wheels are; every one carries the same force. force : force of each contact, N. pressure : contact
-    pressure at the central force, Pa. footing : a foot keeps its area, a tyre its pressure, when the force
-    varies. motion : resting or rolling. passes_per_year : times a year it passes over or is set down on one
-    spot. base_pressure : mean pressure on the footprint (on the whole base, where there is no footprint),
-    Pa; None where
-        it does not load its ground as one.
+    key : the plain word it is asked for by.
+    words : what it is, in a phrase.
+    contacts : where its feet or wheels are; every one carries the same force.
+    force : force of each contact, N.
+    pressure : contact pressure at the central force, Pa.
+    footing : a foot keeps its area, a tyre its pressure, when the force varies.
+    motion : resting or rolling.
+    passes_per_year : times a year it passes over or is set down on one spot.
+    base_pressure : mean pressure on the footprint (on the whole base, where there is no footprint), Pa; None where it does
+        not load its ground as one.
     footprint : the rectangle it covers; None for a vehicle or a crowd.
     needs_engineer : True where a licensed person should decide: vehicles, racking.
     sources : where the figures come from.
+    side_by_side : how many of it stand at once, next to one another.
     """
 
     key: str
@@ -78,6 +82,7 @@ class Load:
     footprint: Footprint | None
     needs_engineer: bool
     sources: tuple[SourceNote, ...]
+    side_by_side: int = 1
 
     @property
     def total_force(self) -> float:

@@ -61,6 +61,7 @@ COLUMNS = (
     "sideways push",
     "edge push",
     "edge model",
+    "thaw pass",
 )
 LOADED_AREA = 0.10  # m², what a foot or wheel spreads over on a treated layer
 WEAK_SHARE = 0.05

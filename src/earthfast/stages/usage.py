@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 from scipy.constants import Julian_year as year
+from scipy.constants import g
 
 from earthfast.checks import CheckName, Material
 from earthfast.choice import Surface
@@ -88,7 +89,7 @@ def load_problems(job: LoadedJob) -> list[Problem]:
 def usage_of(job: LoadedJob, area: PlanArea, trail: Trail) -> Usage:
     """Loads, surface, life and targets of an area."""
     use = use_of(job, area)
-    loads = tuple(_load(entry) for entry in use.loads)
+    loads = tuple(_load(entry, trail) for entry in use.loads)
     surface, unit = _surface(use.paving, trail)
     years = _years(use, trail)
     return Usage(
@@ -117,22 +118,30 @@ def _years(use: Use, trail: Trail) -> float:
     return round(years, 3)
 
 
-def _load(entry: LoadEntry) -> Load:
+def _load(entry: LoadEntry, trail: Trail) -> Load:
     if entry.mass is None:
         listed = load_library()[str(entry.name)]
-        if entry.passes is None:
-            return listed
-        return replace(listed, passes_per_year=_per_year(entry))
+        rate = listed.passes_per_year if entry.passes is None else _per_year(entry)
+        return replace(listed, passes_per_year=rate, side_by_side=entry.count or 1)
     name = entry.name or f"load of {entry.mass}"
-    width, length = (side.centre if side else 0.5 for side in (entry.width, entry.length))
-    places = _places(entry.contacts or 1, width, length)
+    footprint, contacts = _footprint(entry, entry.mass.centre), entry.contacts or 1
+    places = _places(contacts, footprint.width, footprint.length)
+    pressure = entry.contact_pressure
     if entry.passes is None:
-        pressure = entry.contact_pressure
-        weight = entry.mass.centre * 9.80665 / len(places)
-        area = weight / pressure.centre if pressure else None
-        return load_from_mass(name, entry.mass.estimate(), Footprint(width, length), places, area)
-    tyre = entry.contact_pressure.estimate() if entry.contact_pressure else _usual_tyre()
+        area = entry.mass.centre * g / contacts / pressure.centre if pressure else None
+        standing = load_from_mass(name, entry.mass.estimate(), footprint, places, area)
+        return replace(standing, side_by_side=entry.count or 1)
+    tyre = pressure.estimate() if pressure else _usual_tyre(name, trail)
     return vehicle_from_mass(name, entry.mass.estimate(), places, tyre, _per_year(entry))
+
+
+def _footprint(entry: LoadEntry, mass: float) -> Footprint:
+    """As typed; of one foot or wheel without one, a square of the area that it touches."""
+    if entry.width and entry.length:
+        return Footprint(entry.width.centre, entry.length.centre)
+    assert entry.contact_pressure is not None
+    side = float(np.sqrt(mass * g / entry.contact_pressure.centre))
+    return Footprint(side, side)
 
 
 def _per_year(entry: LoadEntry) -> Estimate:
@@ -141,8 +150,17 @@ def _per_year(entry: LoadEntry) -> Estimate:
     return replace(rate, centre=rate.centre * year)
 
 
-def _usual_tyre() -> Estimate:
-    return lognormal(TYRE, 0.15)
+def _usual_tyre(name: str, trail: Trail) -> Estimate:
+    usual = lognormal(TYRE, 0.15)
+    trail.enter(
+        f"tyre.{name.replace(' ', '-').replace('.', '-')}",
+        Meaning(f"Tyre pressure of the {name}", "Pa", "kPa"),
+        usual.centre,
+        Origin.ASSUMED,
+        "as of a car; `contact_pressure` says it",
+        (source_note("earthfast_proposal, 250 kPa [P]"),),
+    )
+    return usual
 
 
 def _places(count: int, width: float, length: float) -> tuple[Contact, ...]:
