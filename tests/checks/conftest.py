@@ -33,7 +33,7 @@ DAY = 86400.0
 COLUMNS = ("frost model", "uneven share", "load", "bearing model", "bedding modulus", "concrete modulus")
 COLUMNS += ("stone modulus", "cracked modulus", "flexural", "winter", "levels", "passes", "rut limit")
 COLUMNS += ("settlement modulus", "compressibility", "soft spots", "fall model")
-COLUMNS += ("sideways push", "edge push", "edge model", "thaw pass")
+COLUMNS += ("sideways push", "edge push", "edge model", "thaw pass", "verge thrust")
 UNIT = 1e-6 / DAY  # m²/(K·s) in 1 mm²/(K·day)
 GROUND = {
     "strength": 60e3,

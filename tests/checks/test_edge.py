@@ -79,9 +79,16 @@ def test_braking_wheels_of_the_code_axle_push_with_six_tenths_of_their_weight():
 def test_what_the_low_back_stands_is_worked_by_hand(case_of, stone_way, exactly):
     # 0.0275 m² · 23 kN/m³ = 0.6325 kN/m; ½ · 17 · 0.2² · tan² 59° = 0.9417 kN/m; flags 40 mm thick, lever 0.205 m:
     # (0.6325 · 0.1 + 0.9417 · 0.0667)/0.205 = 0.6148 kN/m, less than 0.6 · 0.6325 + 0.9417; √(8 · 350 · 614.8) = 1,312 N
-    exactly(MODEL_ERROR=1.0)
+    exactly(MODEL_ERROR=1.0, GIVEN_BACK=1.0)
     found = judged(case_of(stone_way(0.15), loads=("car",)))
     assert found.capacity.values == pytest.approx(1312.0, rel=1e-3)
+
+
+def test_beside_a_slope_only_its_weight_holds_an_edging(case_of, stone_way, exactly):
+    # as above without the verge: 0.6325 · 0.1/0.205 = 0.3085 kN/m; √(8 · 350 · 308.5) = 929 N, by hand
+    exactly(MODEL_ERROR=1.0, GIVEN_BACK=1.0)
+    found = judged(replace(case_of(stone_way(0.15), loads=("car",)), has_verge=False))
+    assert found.capacity.values == pytest.approx(929.4, rel=1e-3)
 
 
 def test_only_wheels_near_one_another_push_together(case_of, stone_way, exactly):

@@ -30,6 +30,7 @@ from earthfast.checks.edge import (
     edge_push,
     edging_resistance,
     sliding_resistance,
+    thrust_given_back,
     tipping_resistance,
 )
 from earthfast.checks.frost import (
@@ -69,10 +70,12 @@ from earthfast.checks.restraint import Restraint, restraints
 from earthfast.checks.rutting import (
     damage_weighted_passes,
     equivalent_passes,
+    passes_in_worst_thaw,
     passes_together,
     rutting,
     rutting_strain,
     spring_share_of_year,
+    spring_strain_met,
     strain_exponent,
 )
 from earthfast.checks.settlement import (
@@ -181,6 +184,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "margin",
     "modulus_under_rain",
     "passes_beside_others",
+    "passes_in_worst_thaw",
     "passes_together",
     "patch_diameter",
     "patch_radius",
@@ -203,6 +207,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "spring_modulus",
     "spring_share_of_year",
     "spring_state",
+    "spring_strain_met",
     "spring_strength",
     "strain_exponent",
     "strain_under_load",
@@ -212,6 +217,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "stress_under_load",
     "suitability",
     "susceptibility_left",
+    "thrust_given_back",
     "tilt_across",
     "time_to_soak_away",
     "tipping_resistance",

@@ -29,6 +29,7 @@ from earthfast.sources import source_note
 
 SIDEWAYS = lognormal_from_band(0.2, 0.6)  # of a wheel's weight
 REACHES = lognormal_from_band(0.05, 0.3)  # of that push; the rest goes into the bed
+GIVEN_BACK = lognormal_from_band(0.5, 1.2)  # of the thrust of a smooth wall that has moved far
 MODEL_ERROR = lognormal(1.0, 0.25)
 BENDING_STRENGTH = 0.7e6  # Pa, of concrete mixed and tamped by hand
 CONCRETE_WEIGHT = 23.0e3  # N/m³
@@ -60,6 +61,10 @@ SCATTER = _Grounds("verges and concrete differ", "earthfast_proposal, log-standa
 BELOW = _Grounds("the verge is finished 25 mm below the paving", "common_practice, verge below paving [CP]")
 PUT_BACK = _Grounds(
     "soil put back and trodden down, its cohesion lost", "earthfast_proposal, soil put back [P]"
+)
+LITTLE_MOVED = _Grounds(
+    "a rough wall gets half as much again, and half of it before it has moved a few millimetres",
+    "earthfast_proposal, 0.5 to 1.2 of the thrust of a smooth wall [P]",
 )
 CAST = _Grounds(
     "concrete cast on stone takes on its friction; 0.6 is that of 31 degrees",
@@ -101,6 +106,36 @@ def edge_push(
     return np.asarray(
         np.asarray(force) * np.asarray(factor) * np.asarray(sideways_share) * np.asarray(reaching_share)
     )
+
+
+def thrust_given_back(thrust: FloatLike, share: FloatLike, verge: FloatLike) -> Floats:
+    """Push that the verge gives back before an edging has moved too far.
+
+    Parameters
+    ----------
+    thrust : array-like
+        Thrust at which level earth yields to a smooth wall, per length. [N/m]
+    share : array-like
+        Share of it that a rough edging gets while it has hardly moved. [-]
+    verge : array-like
+        1 where level earth stands against the edging, 0 where a slope or a wall begins beside it. [-]
+
+    Returns
+    -------
+    thrust : array-like
+        Push per length. [N/m]
+
+    Notes
+    -----
+    P' = P m v, in the order of the arguments. The whole of it is reached only after several per cent of the height; what
+    lies behind a wedge of some 1.7 times the height must be there for it.
+
+    References
+    ----------
+    en_1997_1, annex C, movement for half of the passive pressure [M]
+    earthfast_proposal, 0.5 to 1.2 of the thrust of a smooth wall [P]
+    """
+    return np.asarray(np.asarray(thrust) * np.asarray(share) * np.asarray(verge))
 
 
 def sliding_resistance(weight: FloatLike, base_friction: FloatLike, thrust: FloatLike) -> Floats:
@@ -365,12 +400,24 @@ class _Edging:
             "height": height,
             "friction_angle": self.assumed("friction_angle", friction, VERGE_FRICTION, PUT_BACK),
         }  # fmt: skip
-        return self.steps.derive(
-            "thrust",
-            Meaning("Push that the verge gives back", "N/m", "kN/m"),
-            passive_thrust_rankine,
-            inputs,
-        )
+        whole = Meaning("Thrust at which the verge yields to a smooth wall", "N/m", "kN/m")
+        share = Meaning("Share of that thrust given back before the edging has moved too far", "-", "-")
+        drawn = self.case.draws.of("verge thrust", GIVEN_BACK)
+        given = {
+            "thrust": self.steps.derive("verge_thrust", whole, passive_thrust_rankine, inputs),
+            "share": self.assumed("given_back", share, drawn, LITTLE_MOVED),
+            "verge": self.steps.enter(
+                "verge",
+                Meaning("Level earth stands against the edging (1 yes)", "-", "-"),
+                float(self.case.has_verge),
+                Origin.GIVEN,
+                "no slope or retaining wall named within a metre"
+                if self.case.has_verge
+                else "a slope or a retaining wall is within a metre",
+            ),
+        }
+        meaning = Meaning("Push that the verge gives back", "N/m", "kN/m")
+        return self.steps.derive("thrust", meaning, thrust_given_back, given)
 
     def sliding(self, weight: Quantity, thrust: Quantity) -> Quantity:
         """Push at which it slides."""

@@ -144,6 +144,7 @@ class Case:
     tolerable_settlement : settlement put up with, m; None where nothing is said.
     is_beside_building : a wall or door stands within a metre of the edge.
     restraint : what holds its edges; None where wheels keep off them.
+    has_verge : level earth stands against them, no slope or wall within a metre.
     """
 
     ways: tuple[Way, ...]
@@ -158,6 +159,7 @@ class Case:
     draws: Draws
     is_beside_building: bool = False
     restraint: Restraint | None = None
+    has_verge: bool = True
     kept: dict[str, object] = field(default_factory=dict, init=False, repr=False, compare=False)
 
     def __post_init__(self) -> None:

@@ -91,7 +91,7 @@ class Setting:
     unit : the paving unit that spreads a contact.
     years : design life.
     tolerable_settlement : settlement put up with, m; None where nothing is said.
-    winters, drainage, draws, is_beside_building, restraint : as the checks take them.
+    winters, drainage, draws, is_beside_building, restraint, has_verge : as the checks take them.
     """
 
     grounds: tuple[GroundStep, ...]
@@ -106,6 +106,7 @@ class Setting:
     draws: Draws
     is_beside_building: bool = False
     restraint: Restraint | None = None
+    has_verge: bool = True
 
     def batches(self, ways: tuple[Way, ...], trail: Trail) -> Iterator[Batch]:
         """Cases for ways grouped by method and by the ground they stand on."""
@@ -181,6 +182,7 @@ class Setting:
             draws=self.draws,
             is_beside_building=self.is_beside_building,
             restraint=self.restraint,
+            has_verge=self.has_verge,
         )
 
     def _strength(self, ways: tuple[Way, ...], trail: Trail) -> Quantity:

@@ -27,7 +27,7 @@ def passive_thrust_rankine(unit_weight: FloatLike, height: FloatLike, friction_a
     Notes
     -----
     P = ½ γ h² tan²(45° + φ/2), with γ, h and φ in the order of the arguments: a smooth upright wall, level earth, no water.
-    Real walls are rough and get more.
+    Real walls are rough and get more, once they have moved several per cent of their height.
 
     References
     ----------

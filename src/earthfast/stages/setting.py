@@ -62,10 +62,12 @@ COLUMNS = (
     "edge push",
     "edge model",
     "thaw pass",
+    "verge thrust",
 )
 LOADED_AREA = 0.10  # m², what a foot or wheel spreads over on a treated layer
 WEAK_SHARE = 0.05
 LEVEL_SD = 0.003
+VERGE = 1.0  # m
 USUAL_FALL = 1.0 / 60.0
 
 
@@ -121,6 +123,7 @@ def setting_of(
         drainage=_drainage(job, area, trail),
         draws=draws,
         is_beside_building=_is_beside_building(job),
+        has_verge=_has_verge(job),
     )
 
 
@@ -128,6 +131,13 @@ def _is_beside_building(job: Job) -> bool:
     near = job.site.near if job.site else None
     wall = near.building if near else None
     return wall is not None and wall.centre < BESIDE_FOOTING
+
+
+def _has_verge(job: Job) -> bool:
+    """Whether level earth stands against the edges, as nobody named a slope or retaining wall within a metre."""
+    near = job.site.near if job.site else None
+    drops = (near.slope, near.retaining_wall) if near else ()
+    return not any(drop is not None and drop.centre < VERGE for drop in drops)
 
 
 def _tolerable(job: Job, area: PlanArea) -> float | None:
