@@ -33,7 +33,15 @@ DAY = 86400.0
 COLUMNS = ("frost model", "uneven share", "load", "bearing model", "bedding modulus", "concrete modulus")
 COLUMNS += ("stone modulus", "cracked modulus", "flexural", "winter", "levels", "passes", "rut limit")
 COLUMNS += ("settlement modulus", "compressibility", "soft spots", "fall model")
-COLUMNS += ("sideways push", "edge push", "edge model", "thaw pass", "verge thrust")
+COLUMNS += (
+    "sideways push",
+    "edge push",
+    "edge model",
+    "thaw pass",
+    "verge thrust",
+    "built thickness",
+    "bending model",
+)
 UNIT = 1e-6 / DAY  # m²/(K·s) in 1 mm²/(K·day)
 GROUND = {
     "strength": 60e3,
@@ -118,7 +126,9 @@ def case_of(chicago_sample):
             factor,
             sample,
         )
-        mix = MixDraws(Quantity("mix", np.broadcast_to(np.asarray(strength, float), (len(ways), COUNT))))
+        mix = MixDraws(
+            Quantity("mix", np.broadcast_to(np.asarray(strength, float), (len(ways), COUNT))), 0.08
+        )
         falls = Drainage(of_all("fall", fall), of_all("level", 0.003), of_all("run", 3.0), has_outlet=True)
         return Case(
             ways=ways,

@@ -16,6 +16,7 @@ from earthfast.checks import (
     Way,
     breaking_share_for_life,
     crushing_share_for_life,
+    edge_tension,
     passes_beside_others,
     share_of_life,
     stress_share_for_life,
@@ -169,3 +170,17 @@ def test_nothing_bound_has_nothing_to_crack(case_of, stone_way):
     result = CRACKING.judge(case_of(stone_way(0.10)), SILENT)
     assert not result.applies.any()
     assert not result.fails.any()
+
+
+def test_a_layer_built_thin_bends_more_by_the_square():
+    # 0.5 MPa inside, 1.9 at an edge, nine tenths as thick, computed a tenth too low: 0.5 · 1.9 · 1.1/0.81 = 1.2901, by hand
+    assert float(edge_tension(0.5, 1.9, 0.9, 1.1)) == pytest.approx(1.290123, rel=1e-6)
+
+
+def test_depth_that_scatters_more_never_lowers_the_chance(case_of, treated_way):
+    case = case_of(treated_way(0.15), loads=("car",), strength=1e6)
+    chances = [
+        CRACKING.judge(replace(case, mix=replace(case.mix, depth_scatter=scatter)), SILENT).chance[0]
+        for scatter in (0.01, 0.08, 0.20)
+    ]
+    assert chances[0] < chances[1] < chances[2]

@@ -22,6 +22,8 @@ from earthfast.mixes import BoundSystem, bound_flexural_strength
 from earthfast.sources import source_note
 
 EDGE_FACTOR = 1.9  # edge over interior stress of a slab
+BENDING_ERROR = lognormal(1.0, 0.10)
+SLAB_SCATTER = 0.05  # of the thickness of concrete between side boards
 CONCRETE_FLEXURAL = lognormal(3.5e6, 0.15)
 STRENGTH_SCATTER = lognormal(1.0, 0.25)  # of flexural strength on crushing strength, and of the laws of wear
 TREATED_STRESS = Meaning("Stress in the treated soil where it is used most", "Pa", "kPa")
@@ -34,8 +36,10 @@ CRUSHED = Meaning("Pressure on top of the treated soil", "Pa", "kPa")
 CRUSHED_STOOD = Meaning("Pressure at which its top has crushed over its life", "Pa", "kPa")
 
 
-def edge_tension(interior_tension: FloatLike, edge_factor: FloatLike) -> Floats:
-    """Tension near a free edge from the tension in an endless layer.
+def edge_tension(
+    interior_tension: FloatLike, edge_factor: FloatLike, built_thickness: FloatLike, model_error: FloatLike
+) -> Floats:
+    """Tension near a free edge, where the layer is as thick as built, from the tension in an endless layer as drawn.
 
     Parameters
     ----------
@@ -43,6 +47,10 @@ def edge_tension(interior_tension: FloatLike, edge_factor: FloatLike) -> Floats:
         Tension far from edges. [Pa]
     edge_factor : array-like
         Edge over interior. [-]
+    built_thickness : array-like
+        Thickness of the layer as built over that drawn. [-]
+    model_error : array-like
+        True over computed tension. [-]
 
     Returns
     -------
@@ -51,14 +59,17 @@ def edge_tension(interior_tension: FloatLike, edge_factor: FloatLike) -> Floats:
 
     Notes
     -----
-    σ_e = k σ_i, with k and σ_i factor and interior tension. A layered solution has no edges; slab theory gives 1.9 at the edge
-    of ordinary slabs. Loads reach the edge of everything as small as a path or a base.
+    σ_e = k e σ_i/t², with σ_i, k, t, e in the order of the arguments: bending goes with the square of the thickness. A layered
+    solution has no edges; slab theory gives 1.9 at the edge of ordinary slabs. Loads reach the edge of everything as small as
+    a path or a base.
 
     References
     ----------
     westergaard_1926, edge against interior loading [C]
+    definition, bending of a plate [C]
     """
-    return np.asarray(np.asarray(edge_factor) * np.asarray(interior_tension))
+    inside = np.asarray(interior_tension) / np.asarray(built_thickness) ** 2
+    return np.asarray(np.asarray(edge_factor) * np.asarray(model_error) * inside)
 
 
 def soil_flexural_strength(compressive_strength: FloatLike, scatter: FloatLike) -> Floats:
@@ -166,12 +177,14 @@ def bound_use(case: Case, trail: Trail) -> BoundUse:
 def _bending(course: _Course, law: Law) -> Worn:
     """Tension at an edge against flexural strength."""
     strength = course.flexural.values
+    built, error = _built(course.case), course.case.draws.of("bending model", BENDING_ERROR)
 
     def asked(act: Act) -> Asked:
         factor, passes = load_factor(course.case, act.load), passes_of(course.case, act.load)
         inside = stress_under_load(course.spread.under(act, Seen.TENSION), act.pressure, factor)
         stood = strength_for_life(strength, law.share_for_life(passes))
-        return Asked(edge_tension(inside, EDGE_FACTOR), stood, f"{act.words}, bending at an edge", act)
+        tension = edge_tension(inside, EDGE_FACTOR, built, error)
+        return Asked(tension, stood, f"{act.words}, bending at an edge", act)
 
     return worn_by_all(course.case, asked, law, strength)
 
@@ -225,7 +238,35 @@ def _at_edge(course: _Course, worst: Worst, steps: Trail) -> dict[str, Quantity]
         "as of ordinary slabs on springs",
         (source_note("westergaard_1926, edge against interior loading [C]"),),
     )
-    return {"interior_tension": inside, "edge_factor": factor}
+    return {"interior_tension": inside, "edge_factor": factor, **_as_built(course.case, steps)}
+
+
+def _built(case: Case) -> Floats:
+    """Thickness of the bound course as built over that drawn, one a draw."""
+    is_soil = case.thickness(Material.TREATED_SOIL).any()
+    scatter = case.mix.depth_scatter if is_soil else SLAB_SCATTER
+    return case.draws.of("built thickness", lognormal(1.0, scatter))
+
+
+def _as_built(case: Case, steps: Trail) -> dict[str, Quantity]:
+    return {
+        "built_thickness": steps.enter(
+            "built_thickness",
+            Meaning("Thickness of the bound course as built over that drawn", "-", "-"),
+            _built(case),
+            Origin.ASSUMED,
+            "differs from place to place; of treated soil, `crew.depth_scatter` says how much",
+            (source_note("earthfast_proposal, 5 % of concrete, 8 % of treated soil [P]"),),
+        ),
+        "model_error": steps.enter(
+            "bending_error",
+            Meaning("True over computed tension", "-", "-"),
+            case.draws.of("bending model", BENDING_ERROR),
+            Origin.ASSUMED,
+            "layers are taken for elastic, and as wide as they are long",
+            (source_note("earthfast_proposal, log-standard deviation 0.10 [P]"),),
+        ),
+    }
 
 
 def _told_crushing(course: _Course, worn: Worn) -> tuple[Quantity, Quantity]:

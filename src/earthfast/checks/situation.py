@@ -82,9 +82,16 @@ class GroundDraws:
 
 @dataclass(frozen=True, slots=True)
 class MixDraws:
-    """Strength of the treated soil of every way at 28 days, soaked, as built in the field, shape (ways, draws)."""
+    """Treated soil as built in the field.
+
+    Attributes
+    ----------
+    strength : of every way at 28 days, soaked, shape (ways, draws).
+    depth_scatter : of its thickness, from place to place.
+    """
 
     strength: Quantity
+    depth_scatter: float
 
 
 @dataclass(frozen=True, slots=True)

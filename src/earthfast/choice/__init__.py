@@ -37,7 +37,15 @@ from earthfast.choice.search import (
     weighted_cost,
 )
 from earthfast.choice.setting import Batch, GroundStep, MixSetting, Setting
-from earthfast.choice.ways import Surface, Sweep, full_sweep, steps_between, ways_of
+from earthfast.choice.ways import (
+    THICKEST_SLAB,
+    THICKEST_STONE,
+    Surface,
+    Sweep,
+    full_sweep,
+    steps_between,
+    ways_of,
+)
 
 __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads it)
     "Batch",
@@ -59,6 +67,8 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "Standing",
     "Surface",
     "Sweep",
+    "THICKEST_SLAB",
+    "THICKEST_STONE",
     "WaysInQuestion",
     "Weakest",
     "beaten",

@@ -76,6 +76,7 @@ class MixSetting:
     place: FieldPlace
     normals: StrengthNormals
     leaves: tuple[Quantity, ...]
+    depth_scatter: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -172,7 +173,7 @@ class Setting:
         return Case(
             ways=ways,
             ground=with_infiltration(ground, ways[0], self.drainage, trail),
-            mix=MixDraws(self._strength(ways, trail)),
+            mix=MixDraws(self._strength(ways, trail), self.mix.depth_scatter),
             loads=self.loads,
             unit=self.unit,
             years=self.years,

@@ -9,6 +9,7 @@ import numpy as np
 
 from earthfast.checks import BuildUp, Course, Material, Method, Way
 
+THICKEST_STONE, THICKEST_SLAB = 0.60, 0.20  # m, as far as is swept
 THINNEST_STONE = 0.03  # m, a skin thinner than this cannot be laid
 
 
@@ -69,9 +70,9 @@ def steps_between(low: float, high: float, step: float) -> tuple[float, ...]:
 def full_sweep(deepest_treated: float, least_cover: float) -> Sweep:
     """Thickness in 10 mm steps and dose in half-percent steps, as deep as the tools can mix."""
     return Sweep(
-        stone=steps_between(0.06, 0.60, 0.01),
+        stone=steps_between(0.06, THICKEST_STONE, 0.01),
         treated=steps_between(0.10, max(0.10, deepest_treated), 0.01),
-        slab=steps_between(0.08, 0.20, 0.01),
+        slab=steps_between(0.08, THICKEST_SLAB, 0.01),
         slab_stone=(0.05, 0.10, 0.15, 0.20, 0.30, 0.40, 0.50, 0.60),
         cement=steps_between(0.03, 0.14, 0.005),
         lime=0.03,

@@ -8,7 +8,7 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
-from earthfast.estimate import Caution, lognormal
+from earthfast.estimate import Caution, CautionCode, lognormal
 from earthfast.ground import (
     Bedding,
     Observation,
@@ -25,6 +25,7 @@ from earthfast.stages.soundings import CommonBoundary, SoundingsTogether, soundi
 
 USUAL_TOPSOIL = 0.15  # m; usually 0.10 to 0.30 m
 USUAL_FORMATION = 0.30
+SOFT, FELT = 2.0, 1.0  # CBR in % below which, and depth in m above which, ground is too soft to build on
 LEAST_WATER, STATED_WATER = 0.02, 0.15  # m, and log-sd of a winter water level stated as one figure
 TOPSOIL, NATURAL = "topsoil", "natural ground"
 DIVIDED = {
@@ -112,13 +113,27 @@ class GroundProfile:
 
     @property
     def cautions(self) -> tuple[Caution, ...]:
-        """Doubts about the observations in the strata that stay, each with its stratum."""
-        return tuple(
+        """Doubts about the strata that stay and what was observed in them, each with its stratum."""
+        kept = [stratum for stratum in self.strata if not stratum.is_topsoil]
+        doubts = tuple(
             replace(caution, text=f"{stratum.name}: {caution.text}", where=stratum.name)
-            for stratum in self.strata
-            if not stratum.is_topsoil
+            for stratum in kept
             for caution in stratum.estimate.cautions
         )
+        soft = tuple(caution for stratum in kept for caution in _too_soft(stratum))
+        return (*doubts, *soft)
+
+
+def _too_soft(stratum: Stratum) -> tuple[Caution, ...]:
+    """Whether ground within a metre is too soft to be built on as it lies."""
+    cbr = float(np.median(stratum.estimate.draws.cbr_now))
+    if stratum.top >= FELT or cbr >= SOFT:
+        return ()
+    text = (
+        f"{stratum.name}: CBR about {cbr:.2g} %, too soft to be built on as it lies: plates, tillers and lorries sink, and stone "
+        "on it does not compact. Ask a licensed engineer; a first layer to work from, on fabric, is theirs to design"
+    )
+    return (Caution(CautionCode.STOP_AND_ASK, text, where=stratum.name, source="common practice"),)
 
 
 @dataclass(frozen=True, slots=True)

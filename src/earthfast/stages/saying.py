@@ -11,6 +11,8 @@ from earthfast.checks import BuildUp, Method, acts_of
 from earthfast.checks.build_up import UNITS
 from earthfast.choice import (
     GO_WITH_STRENGTH,
+    THICKEST_SLAB,
+    THICKEST_STONE,
     Candidate,
     Found,
     Merit,
@@ -44,7 +46,8 @@ from earthfast.works import (
 
 CONE_45, CONE_2_TO_1 = 1.0, 0.5
 KILOMETRE = 1000.0
-FEW_DRAWS = 512  # for a sentence
+MILLI = 1000.0
+FEW_DRAWS = 1024  # for a sentence
 PAIR = 2
 BY_LOAD = {"bearing", "softening", "cracking", "rutting"}
 BELIEVABLE = 5.0  # a price further off than this is no condition worth naming
@@ -310,7 +313,8 @@ def area_cautions(
     if chosen is None:
         text = (
             f"no way passes every check on {area.entry.name}: change the use, the ground or the targets, "
-            "or ask a licensed engineer"
+            f"or ask a licensed engineer; stone is tried up to {THICKEST_STONE * MILLI:.0f} mm and slabs up to "
+            f"{THICKEST_SLAB * MILLI:.0f} mm, within the limits of the job, and thicker ones are not"
         )
         cautions.append(
             Caution(CautionCode.STOP_AND_ASK, text, where=area.entry.name, source="earthfast_proposal")

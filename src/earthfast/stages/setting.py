@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
-from earthfast.checks import Drainage, PavingUnit, WinterSample, winter_sample
+from earthfast.checks import Drainage, PavingUnit, WinterSample, acts_of, winter_sample
 from earthfast.choice import GroundStep, MixSetting, Setting
 from earthfast.estimate import Draws, Meaning, Origin, Quantity, Trail
 from earthfast.frost import Climate, SurfaceCover
@@ -63,8 +63,11 @@ COLUMNS = (
     "edge model",
     "thaw pass",
     "verge thrust",
+    "built thickness",
+    "bending model",
 )
-LOADED_AREA = 0.10  # m², what a foot or wheel spreads over on a treated layer
+DEPTH_SCATTER = 0.08  # of the thickness of treated soil
+WIDEST_FELT = 1.0  # m²; a wider patch breaks where its weakest square metre does
 WEAK_SHARE = 0.05
 LEVEL_SD = 0.003
 VERGE = 1.0  # m
@@ -114,7 +117,7 @@ def setting_of(
     return Setting(
         grounds=grounds,
         surface_above_ground=0.0,
-        mix=_mix(job, profile.bearing_stratum, draws, trail),
+        mix=_mix(job, profile.bearing_stratum, usage, draws, trail),
         loads=usage.loads,
         unit=PavingUnit(usage.unit_length, usage.surface.paving_thickness),
         years=usage.years,
@@ -183,7 +186,22 @@ def _scatter(job: Job, mixing: Mixing, steps: Trail) -> MixingScatter:
     return scatter
 
 
-def _mix(job: Job, stratum: Stratum, draws: Draws, trail: Trail) -> MixSetting:
+def _felt_area(usage: Usage, steps: Trail) -> float:
+    """Area over which uneven mixing evens out: what the heaviest contact reaches under the paving, m²."""
+    unit = PavingUnit(usage.unit_length, usage.surface.paving_thickness)
+    heaviest = max((acts_of(load, unit)[0] for load in usage.loads), key=lambda act: act.force)
+    area = min(float(np.pi * heaviest.radius**2), WIDEST_FELT)
+    steps.enter(
+        "felt_area",
+        Meaning("Area over which uneven mixing evens out", "m²", "m²"),
+        area,
+        Origin.DERIVED,
+        f"{heaviest.words}: what the heaviest contact reaches under the paving, at most a square metre",
+    )
+    return area
+
+
+def _mix(job: Job, stratum: Stratum, usage: Usage, draws: Draws, trail: Trail) -> MixSetting:
     steps = trail.under("mix")
     mixing = mixing_of(job)
     scatter = _scatter(job, mixing, steps)
@@ -196,9 +214,11 @@ def _mix(job: Job, stratum: Stratum, draws: Draws, trail: Trail) -> MixSetting:
         "15 road jobs mixed in place",
         (source_note("melancon_shah_1976, field over design strength [S]"),),
     )
-    place = FieldPlace(scatter, LOADED_AREA, WEAK_SHARE)
+    place = FieldPlace(scatter, _felt_area(usage, steps), WEAK_SHARE)
     beliefs = strength_beliefs_of(job, stratum.estimate.draws)
-    return MixSetting(beliefs, place, normals, (*_soil_scores(job, normals, steps), site))
+    typed = job.crew.depth_scatter if job.crew else None
+    depth_scatter = typed.centre if typed else DEPTH_SCATTER
+    return MixSetting(beliefs, place, normals, (*_soil_scores(job, normals, steps), site), depth_scatter)
 
 
 def _soil_scores(job: Job, normals: StrengthNormals, steps: Trail) -> tuple[Quantity, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from earthfast.checks import Act, CheckName, Material, Method
@@ -22,15 +24,35 @@ def slab_edge_sentence(area: Area, chosen: JudgedWay | None) -> str:
     check = next(one for one in chosen.line.checks if one.name == CheckName.CRACKING)
     acts = area.setting.alone(chosen.way).acts
     act = next(act for act in acts if check.governed_by.startswith(f"{act.words}, "))
-    tension = edge_tension_on_springs(area, chosen, act)
-    return (
-        f"Under the {act.words.replace(', ', ' ')} at the slab's edge the layered answer, raised for the edge, gives "
-        f"{digits(check.demand.value)} MPa of tension; a slab on springs (Westergaard) gives {digits(tension / MEGA)} MPa."
-    )
+    under = f"Under the {act.words.replace(', ', ' ')} at the slab's edge the layered answer, raised for the edge, gives"
+    answer = f"{under} {digits(check.demand.value)} MPa of tension"
+    springs = slab_on_springs(area, chosen, act)
+    if springs.radius > springs.reach:
+        return (
+            f"{answer}; the load is wider than the slab reaches ({digits(springs.reach)} m), so that the formulas for a slab on "
+            "springs (Westergaard), which are for small loads, say nothing beside it."
+        )
+    return f"{answer}; a slab on springs (Westergaard) gives {digits(springs.tension / MEGA)} MPa."
 
 
-def edge_tension_on_springs(area: Area, slab: JudgedWay, act: Act) -> float:
-    """Tension by Westergaard's edge formula; contacts closer than the slab's reach count as one circle of their area, Pa."""
+@dataclass(frozen=True, slots=True)
+class SlabOnSprings:
+    """A slab on springs under a load at its edge.
+
+    Attributes
+    ----------
+    tension : under the load, Pa.
+    radius : of the load, contacts closer than the reach counting as one circle of their area, m.
+    reach : radius of relative stiffness, m.
+    """
+
+    tension: float
+    radius: float
+    reach: float
+
+
+def slab_on_springs(area: Area, slab: JudgedWay, act: Act) -> SlabOnSprings:
+    """Westergaard's edge formula for a chosen slab, all at usual values."""
     thickness, ratio = slab.way.build_up.thickness_of(Material.CONCRETE), POISSON[Material.CONCRETE]
     modulus = area.trail.figures[f"{area.trail.prefix}{slab.line.key}.cracking.concrete_modulus"].centre
     springs = reaction_modulus_from_modulus(
@@ -39,4 +61,5 @@ def edge_tension_on_springs(area: Area, slab: JudgedWay, act: Act) -> float:
     reach = float(radius_of_relative_stiffness(thickness, modulus, ratio, springs))
     near = sum(bool(np.hypot(circle.x, circle.y) < reach) for circle in act.circles)
     radius = act.radius * float(np.sqrt(near))
-    return float(slab_edge_stress(act.force * near, radius, thickness, ratio, reach))
+    tension = float(slab_edge_stress(act.force * near, radius, thickness, ratio, reach))
+    return SlabOnSprings(tension, radius, reach)

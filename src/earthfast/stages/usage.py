@@ -22,7 +22,7 @@ from earthfast.job import (
     TypedQuantity,
     Use,
 )
-from earthfast.loads import Contact, Footprint, Load, load_from_mass, load_library, vehicle_from_mass
+from earthfast.loads import Contact, Footprint, Load, Motion, load_from_mass, load_library, vehicle_from_mass
 from earthfast.sources import source_note
 
 USUAL_LIFE = 20.0  # years
@@ -99,7 +99,7 @@ def usage_of(job: LoadedJob, area: PlanArea, trail: Trail) -> Usage:
         unit,
         years,
         _targets(job, use, trail),
-        tuple(_cautions(loads)),
+        (*_cautions(loads), *_nothing_stands(use, loads)),
         bool(use.wheels_keep_off_edges),
     )
 
@@ -240,6 +240,17 @@ def _targets(job: LoadedJob, use: Use, trail: Trail) -> dict[CheckName, float]:
             () if typed else (PROPOSED,),
         )
     return targets
+
+
+def _nothing_stands(use: Use, loads: tuple[Load, ...]) -> tuple[Caution, ...]:
+    """That a settlement put up with is not used where everything rolls."""
+    if use.tolerable_settlement is None or any(load.motion is Motion.RESTING for load in loads):
+        return ()
+    text = (
+        f"read, but not used: tolerable_settlement of {use.name}, since sinking is judged under what stands, and everything "
+        "there rolls; say what is parked for long as a `mass` without `passes`"
+    )
+    return (Caution(CautionCode.NOT_USED_YET, text, where="use.tolerable_settlement", source=""),)
 
 
 def _cautions(loads: tuple[Load, ...]) -> list[Caution]:
