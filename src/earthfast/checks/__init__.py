@@ -98,6 +98,7 @@ from earthfast.checks.situation import (
     UsualGround,
     Winters,
 )
+from earthfast.checks.slab_edge import slab_edge_share
 from earthfast.checks.stiffness import (
     bedding_modulus_on,
     cracked_soil_modulus,
@@ -201,6 +202,7 @@ __all__ = [  # noqa: RUF022 (plain alphabetical order, as the house test reads i
     "share_of_life",
     "shrink_swell",
     "shrinkable_index",
+    "slab_edge_share",
     "sliding_resistance",
     "softening",
     "soil_flexural_strength",

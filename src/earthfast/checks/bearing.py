@@ -16,6 +16,7 @@ from earthfast.checks.pressing import Pressing, stress_under_load
 from earthfast.checks.registry import CheckName, check
 from earthfast.checks.response import Seen, Spreading
 from earthfast.checks.situation import Case, CheckResult
+from earthfast.checks.slab_edge import at_edge
 from earthfast.checks.stiffness import BoundState, CourseModuli, spreading
 from earthfast.checks.thaw import SPRING, SpringState, spring_state
 from earthfast.checks.worst import Asked, Worst, capacity_that_governs, demand_that_governs, worst_of
@@ -326,7 +327,7 @@ def _on_ground(bed: _Bed, act: Act) -> Asked:
         bed.weight,
         patch_side(act.radius, share),
     )
-    return Asked(bed.stress(act, share), stood, act.words, act)
+    return Asked(bed.stress(act, share) * at_edge(bed.case, act), stood, act.words, act)
 
 
 def _through_crust(bed: _Bed, act: Act) -> Asked:
@@ -379,7 +380,7 @@ def _told_on_ground(
             PRESSURE,
             worst.demand,
             stress_under_load,
-            lambda: pressing.stress(Seen.ON_GROUND) | {"model_error": bed.error},
+            lambda: pressing.stress(Seen.ON_GROUND) | {"model_error": bed.error} | pressing.edge(),
         ),
         steps.follow(
             resistance, RESISTANCE, worst.capacity, ground_resistance if drains else clay_resistance, stands

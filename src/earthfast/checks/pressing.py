@@ -7,9 +7,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from earthfast.checks.build_up import Material
 from earthfast.checks.loading import enter_factor
 from earthfast.checks.response import POISSON, POISSON_GROUND, Seen, Spreading, looked_at
 from earthfast.checks.situation import Case
+from earthfast.checks.slab_edge import slab_edge_share
 from earthfast.checks.stiffness import CourseModuli
 from earthfast.checks.worst import Worst
 from earthfast.elastic import CircularLoad, superpose
@@ -26,7 +28,11 @@ SHARES = {
 
 
 def stress_under_load(
-    share: FloatLike, pressure: FloatLike, load: FloatLike, model_error: FloatLike = 1.0
+    share: FloatLike,
+    pressure: FloatLike,
+    load: FloatLike,
+    model_error: FloatLike = 1.0,
+    edge: FloatLike = 1.0,
 ) -> Floats:
     """Stress at a place in the ground from its share of the pressure of a load.
 
@@ -40,6 +46,8 @@ def stress_under_load(
         Load over its usual value. [-]
     model_error : array-like
         True stress over computed stress. [-]
+    edge : array-like
+        Stress under the edge of a slab over that under its middle. [-]
 
     Returns
     -------
@@ -48,17 +56,22 @@ def stress_under_load(
 
     Notes
     -----
-    σ = I p f e, with I, p, f, e in the order of the arguments; e 1 where it is not listed.
+    σ = I p f e k, with I, p, f, e, k in the order of the arguments; e and k 1 where they are not listed.
 
     References
     ----------
     definition, linear elasticity [C]
     """
-    return np.asarray(np.asarray(share) * np.asarray(pressure) * np.asarray(load) * np.asarray(model_error))
+    pushed = np.asarray(share) * np.asarray(pressure) * np.asarray(load)
+    return np.asarray(pushed * np.asarray(model_error) * np.asarray(edge))
 
 
 def strain_under_load(
-    strain_share: FloatLike, pressure: FloatLike, load: FloatLike, modulus: FloatLike
+    strain_share: FloatLike,
+    pressure: FloatLike,
+    load: FloatLike,
+    modulus: FloatLike,
+    edge: FloatLike = 1.0,
 ) -> Floats:
     """Strain of the ground from the strain that a unit pressure makes in ground of unit modulus.
 
@@ -72,6 +85,8 @@ def strain_under_load(
         Load over its usual value. [-]
     modulus : array-like
         Modulus of the ground. [Pa]
+    edge : array-like
+        Pressure under the edge of a slab over that under its middle. [-]
 
     Returns
     -------
@@ -80,13 +95,13 @@ def strain_under_load(
 
     Notes
     -----
-    ε = I p f/E, with I, p, f, E in the order of the arguments.
+    ε = I p f k/E, with I, p, f, E, k in the order of the arguments; k 1 where it is not listed.
 
     References
     ----------
     definition, linear elasticity [C]
     """
-    return np.asarray(np.asarray(strain_share) * pressure * load / np.asarray(modulus))
+    return np.asarray(np.asarray(strain_share) * pressure * load * np.asarray(edge) / np.asarray(modulus))
 
 
 def deflection_under_load(
@@ -149,6 +164,22 @@ class Pressing:
             "pressure": self.pressure(),
             "load": enter_factor(self.case, self.worst, self.steps),
         }
+
+    def edge(self) -> dict[str, Quantity]:
+        """How much harder a slab presses at its edge, by parameter; nothing where there is no slab."""
+        slab = self.case.thickness(Material.CONCRETE)[:, None]
+        if not slab.any():
+            return {}
+        thickness = self.steps.enter(
+            "slab_thickness", Meaning("Thickness of the slab", "m", "mm"), slab, Origin.GIVEN, "of this way"
+        )
+        share = self.steps.derive(
+            "edge_share",
+            Meaning("Pressure under the edge of the slab over that under its middle", "-", "-"),
+            slab_edge_share,
+            {"load_radius": self.radius(), "thickness": thickness},
+        )
+        return {"edge": share}
 
     def share(self, seen: Seen) -> Quantity:
         """What is seen for a unit pressure, on ground of unit modulus."""

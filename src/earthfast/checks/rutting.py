@@ -17,6 +17,7 @@ from earthfast.checks.pressing import Pressing, strain_under_load
 from earthfast.checks.registry import CheckName, check
 from earthfast.checks.response import Seen, Spreading
 from earthfast.checks.situation import Case, CheckResult, nothing_to_judge
+from earthfast.checks.slab_edge import at_edge
 from earthfast.checks.stiffness import BoundState, CourseModuli, spreading
 from earthfast.checks.thaw import SPRING, spring_state
 from earthfast.checks.worst import Asked, Worst, capacity_that_governs, demand_that_governs, worst_of
@@ -373,7 +374,9 @@ def _worn(case: Case, load: Load, moduli: CourseModuli, spread: Spreading, limit
     stood = rutting_strain(passes_of(case, load), modulus, limit.score.values, limit.most.values)
 
     def asked(act: Act) -> Asked:
-        strain = strain_under_load(spread.under(act, Seen.STRAIN), act.pressure, factor, modulus)
+        strain = strain_under_load(
+            spread.under(act, Seen.STRAIN), act.pressure, factor, modulus, at_edge(case, act)
+        )
         return Asked(strain, stood, act.words, act)
 
     return worst_of([asked(act) for act in acts_of(load, case.unit, repeated=True)], case.shape)
@@ -509,7 +512,9 @@ def _pressed(case: Case, load: Load, moduli: CourseModuli, spread: Spreading) ->
     modulus, factor = moduli.ground.values, load_factor(case, load)
 
     def asked(act: Act) -> Asked:
-        strain = strain_under_load(spread.under(act, Seen.STRAIN), act.pressure, factor, modulus)
+        strain = strain_under_load(
+            spread.under(act, Seen.STRAIN), act.pressure, factor, modulus, at_edge(case, act)
+        )
         return Asked(strain, np.ones(1), act.words, act)
 
     return worst_of([asked(act) for act in acts_of(load, case.unit, repeated=True)], case.shape)
@@ -533,6 +538,7 @@ class _Wear:
             "strain_share": pressing.share(Seen.STRAIN),
             **pressing.push(),
             "modulus": self.moduli.ground,
+            **pressing.edge(),
         }
 
     def passes_with(self, spring: _Spring, worst_strain: Quantity) -> Quantity:
