@@ -303,7 +303,7 @@ def rests_on(decision: AreaDecision, way: JudgedWay, trail: Trail) -> set[str]:
     """Keys of what a way's checks rest on, and of what the area's quantities, use and targets take for granted."""
     leaves = {leaf.key for check in way.line.checks for leaf in trail.leaves(check.key)}
     prefix = decision.area.trail.prefix
-    names = ("works.", "design_life", "target.", "paving_", "bedding_", "site.")
+    names = ("works.", "design_life", "target.", "paving_", "bedding_", "site.", "tyre.")
     return leaves | {
         key for key in trail.figures if key.startswith(tuple(f"{prefix}{name}" for name in names))
     }

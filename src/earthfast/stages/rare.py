@@ -34,7 +34,11 @@ def _with_tail(check: CheckLine, judged: JudgedWay, area: Area, generator: np.ra
             f"{chance_words(tail.chance, SAMPLES**2)} (coefficient of variation {tail.variation:.0%}, "
             f"reliability index {float(reliability_index(tail.chance)):.1f})"
         )
-    return _counted(check, area, f"subset simulation into the tail gives {found}")
+    return _counted(
+        check,
+        area,
+        f"subset simulation into the tail, with ground no weaker than the weakest drawn, gives {found}",
+    )
 
 
 def _counted(check: CheckLine, area: Area, more: str) -> CheckLine:

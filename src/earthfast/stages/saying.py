@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from earthfast.checks import BuildUp, Method, acts_of
+from earthfast.checks import BuildUp, CheckName, Method, acts_of
 from earthfast.checks.build_up import UNITS
 from earthfast.choice import (
     GO_WITH_STRENGTH,
@@ -311,15 +311,25 @@ def area_cautions(
     cautions += _stated_dose(area, understanding)
     cautions += _beyond_trials(area, shown)
     if chosen is None:
-        text = (
-            f"no way passes every check on {area.entry.name}: change the use, the ground or the targets, "
-            f"or ask a licensed engineer; stone is tried up to {THICKEST_STONE * MILLI:.0f} mm and slabs up to "
-            f"{THICKEST_SLAB * MILLI:.0f} mm, within the limits of the job, and thicker ones are not"
-        )
+        text = _none_passes(area.entry.name, shown)
         cautions.append(
             Caution(CautionCode.STOP_AND_ASK, text, where=area.entry.name, source="earthfast_proposal")
         )
     return cautions
+
+
+def _none_passes(name: str, nearest: JudgedWay) -> str:
+    """What to do where no way passes: a steeper fall where that alone is missing, else more than is tried here."""
+    if all(check.passes or check.name == CheckName.DRAINAGE for check in nearest.line.checks):
+        return (
+            f"no way passes every check on {name}, the nearest for its fall alone: the sentences on each way say which "
+            "fall would do; say it as `wanted` under [site.falls]"
+        )
+    return (
+        f"no way passes every check on {name}: change the use, the ground or the targets, or ask a licensed engineer; stone is "
+        f"tried up to {THICKEST_STONE * MILLI:.0f} mm and slabs up to {THICKEST_SLAB * MILLI:.0f} mm, within the limits of the "
+        "job, and thicker ones are not"
+    )
 
 
 def _beyond_trials(area: Area, way: JudgedWay) -> tuple[Caution, ...]:
