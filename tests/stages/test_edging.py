@@ -63,7 +63,7 @@ def test_a_kerb_in_a_thin_build_up_asks_for_a_trench_and_care(changed):
 
 
 def test_where_no_kerb_holds_the_ways_shown_are_those_that_fall_by_their_edges_alone(changed):
-    strict = ("[weights]", '[choose.chance]\nedge = "0.1 %"\nrutting = "90 %"\n\n[weights]')
+    strict = ("[weights]", '[choose.chance]\nedge = "0.1 %"\nrutting = "50 %"\n\n[weights]')
     choice = choose_for(changed(LORRY, strict))
     decision = choice.decisions[1]
     assert decision.chosen is None
