@@ -311,9 +311,10 @@ class _Bed:
         """Weight of the courses on top of the treated soil, Pa."""
         return (self.case.cover[:, None] - self.treated) * COVER_WEIGHT
 
-    def stress(self, act: Act, share: Floats) -> Floats:
+    def stress(self, act: Act, share: Floats, edge: FloatLike = 1.0) -> Floats:
         """Stress under an act from its share of the pressure."""
-        return stress_under_load(share, act.pressure, load_factor(self.case, act.load), self.error.values)
+        factor = load_factor(self.case, act.load)
+        return stress_under_load(share, act.pressure, factor, self.error.values, edge)
 
 
 def _on_ground(bed: _Bed, act: Act) -> Asked:
@@ -327,7 +328,7 @@ def _on_ground(bed: _Bed, act: Act) -> Asked:
         bed.weight,
         patch_side(act.radius, share),
     )
-    return Asked(bed.stress(act, share) * at_edge(bed.case, act), stood, act.words, act)
+    return Asked(bed.stress(act, share, at_edge(bed.case, act)), stood, act.words, act)
 
 
 def _through_crust(bed: _Bed, act: Act) -> Asked:

@@ -62,8 +62,8 @@ def stress_under_load(
     ----------
     definition, linear elasticity [C]
     """
-    pushed = np.asarray(share) * np.asarray(pressure) * np.asarray(load)
-    return np.asarray(pushed * np.asarray(model_error) * np.asarray(edge))
+    pushed = np.asarray(pressure) * np.asarray(load) * np.asarray(model_error) * np.asarray(edge)
+    return np.asarray(np.asarray(share) * pushed)
 
 
 def strain_under_load(
@@ -101,7 +101,8 @@ def strain_under_load(
     ----------
     definition, linear elasticity [C]
     """
-    return np.asarray(np.asarray(strain_share) * pressure * load * np.asarray(edge) / np.asarray(modulus))
+    pushed = np.asarray(pressure) * np.asarray(load) * np.asarray(edge)
+    return np.asarray(np.asarray(strain_share) * pushed / np.asarray(modulus))
 
 
 def deflection_under_load(
@@ -133,7 +134,7 @@ def deflection_under_load(
     ----------
     definition, linear elasticity [C]
     """
-    return np.asarray(np.asarray(reach) * pressure * load / np.asarray(modulus))
+    return np.asarray(np.asarray(reach) * (np.asarray(pressure) * np.asarray(load)) / np.asarray(modulus))
 
 
 def _where(circles: tuple[CircularLoad, ...]) -> str:

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from functools import lru_cache
+from functools import lru_cache, reduce
 
 import numpy as np
 
@@ -135,12 +135,16 @@ class Spreading:
         materials = self.courses[0].materials
         found = np.stack([_at_thickness(materials, pair, act.circles, seen) for pair in unique])
         places = [unique.index(one.thickness) for one in self.courses]
-        under, *between = (
-            interpolated(found[places, at], self.first, self.second) for at in range(found.shape[1])
-        )
+        under = interpolated(found[places, 0], self.first, self.second)
+        # polynomials reach one at most: between contacts that never comes up to what is under one it need not be read
+        most = np.abs(found[:, 1:]).sum(axis=(-2, -1)).max(axis=0)
+        counts = [
+            at for at, reach in enumerate(most.tolist(), start=1) if seen is Seen.TENSION or reach > 1.0
+        ]
+        between = [interpolated(found[places, at], self.first, self.second) for at in counts]
         if seen is Seen.TENSION:
-            return np.asarray(np.max([under, *between, np.zeros_like(under)], axis=0))
-        return np.asarray(np.exp(under) * np.max([np.ones_like(under), *between], axis=0))
+            return reduce(np.maximum, between, np.maximum(under, 0.0))
+        return np.asarray(np.exp(under) * reduce(np.maximum, between, np.ones(1)))
 
 
 def ratio_axes(materials: Materials) -> tuple[Axis, Axis]:

@@ -44,6 +44,7 @@ def slab_edge_share(load_radius: FloatLike, thickness: FloatLike) -> Floats:
     return np.asarray(1.0 + MOST * np.maximum(0.0, 1.0 - width))
 
 
-def at_edge(case: Case, act: Act) -> Floats:
-    """Pressure at the edge of the slabs of a case over that in their middle, shape (ways, 1)."""
-    return slab_edge_share(act.radius, case.thickness(Material.CONCRETE)[:, None])
+def at_edge(case: Case, act: Act) -> FloatLike:
+    """Pressure at the edge of the slabs of a case over that in their middle, shape (ways, 1), or 1."""
+    slab = case.thickness(Material.CONCRETE)[:, None]
+    return slab_edge_share(act.radius, slab) if slab.any() else 1.0
