@@ -132,6 +132,8 @@ def load_is_named_or_described(load: LoadEntry, path: Path) -> Iterator[Clash]:
         listed = ", ".join(f"'{name}'" for name in load_library())
         accepted = f"a listed load: {listed}; or a `mass` on a footprint without a name"
         yield Clash((*path, "name"), f"'{load.name}'", accepted, meant(load.name, load_library()))
+    if load.passes is not None and load.passes.high <= 0.0:
+        yield Clash((*path, "passes"), f"'{load.passes}'", "a rate above 0; leave out what never comes")
     own = [one for one in ("length", "width", "contact_pressure") if getattr(load, one) is not None]
     if load.name is None and load.mass is None:
         yield Clash(path, "neither `name` nor `mass`", "the `name` of a listed load, or a `mass`")
