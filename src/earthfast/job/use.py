@@ -71,7 +71,7 @@ class Paving(Section):
     length: PlanLength | None = Field(None, examples=["450 mm"], description="Length of a block or flag.")
     width: PlanLength | None = Field(None, examples=["450 mm"], description="Width of a block or flag.")
     bedding: Thickness | None = Field(
-        None, examples=["30 mm"], description="Thickness of the bedding, compacted."
+        None, examples=["30 mm"], description="Thickness of the bedding, compacted; left out under units, 30, 40 and 50 mm are tried."
     )
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -101,8 +101,9 @@ def candidates_of(
         methods = [Method.SLAB]
     elif ends(stops_of(loaded.job, profile)):
         methods = [m for m in methods if m not in TREATED]
-    ways = [way for method in methods for way in ways_of(method, area.usage.surface, sweep)]
-    return tuple(Candidate(way, area.costing.cost(way).merit) for way in ways)
+    surfaces = [replace(area.usage.surface, bedding_thickness=bed) for bed in area.usage.beds]
+    ways = (way for method in methods for surface in surfaces for way in ways_of(method, surface, sweep))
+    return tuple(Candidate(way, area.costing.cost(way).merit) for way in dict.fromkeys(ways))
 
 
 def mixing_depth(loaded: LoadedJob) -> float:

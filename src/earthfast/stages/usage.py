@@ -30,6 +30,7 @@ FLAG, BLOCK = 0.45, 0.20  # m, sides of a flag and a block
 USUAL_THICKNESS = {Material.FLAGS: 0.04, Material.BLOCKS: 0.06}
 USUAL_GRAVEL = 0.04  # m
 USUAL_BEDDING = 0.03
+BEDS = (USUAL_BEDDING, 0.04, 0.05)  # m, tried where the job does not say
 TYRE = 250.0e3
 PROPOSED = source_note("earthfast_proposal, after the reliability classes of EN 1990 [P]")
 STRUCTURAL = (CheckName.BEARING, CheckName.SOFTENING, CheckName.CRACKING)
@@ -52,6 +53,7 @@ class Usage:
     unit_length : side of the paving unit, m.
     years : design life.
     targets : chance of failure put up with over the design life, by check.
+    beds : thicknesses of bedding sand to try, m; as typed, or those that are laid.
     wheels_keep_off : wheels are kept off its edges.
     cautions : doubts.
     """
@@ -64,6 +66,7 @@ class Usage:
     targets: dict[CheckName, float]
     cautions: tuple[Caution, ...]
     wheels_keep_off: bool
+    beds: tuple[float, ...]
 
 
 def use_of(job: LoadedJob, area: PlanArea) -> Use:
@@ -101,7 +104,14 @@ def usage_of(job: LoadedJob, area: PlanArea, trail: Trail) -> Usage:
         _targets(job, use, trail),
         (*_cautions(loads), *_nothing_stands(use, loads)),
         bool(use.wheels_keep_off_edges),
+        _beds(use.paving, surface),
     )
+
+
+def _beds(paving: Paving | None, surface: Surface) -> tuple[float, ...]:
+    """Thicknesses of the bedding sand under units that the job leaves open, or the one it names."""
+    is_open = surface.paving is not None and (paving is None or paving.bedding is None)
+    return BEDS if is_open else (surface.bedding_thickness,)
 
 
 def _years(use: Use, trail: Trail) -> float:
@@ -191,12 +201,14 @@ def _surface(paving: Paving | None, trail: Trail) -> tuple[Surface, float]:
             USUAL_GRAVEL, trail,
         )  # fmt: skip
         return Surface(None, 0.0, gravel, bed=Material.GRAVEL), 0.0
+    is_bare = kind is PavingKind.NONE
     bedding = _thickness(
         "bedding_thickness",
-        "Thickness of the sand that blinds the base" if kind is PavingKind.NONE else "Thickness of the bedding sand",
+        "Thickness of the sand that blinds the base" if is_bare else "Thickness of the bedding sand",
         paving.bedding if paving else None, USUAL_BEDDING, trail,
+        "usual for light paving" if is_bare else "usual for light paving; 40 and 50 mm are tried as well",
     )  # fmt: skip
-    if kind is PavingKind.NONE:
+    if is_bare:
         return Surface(None, 0.0, bedding), 0.0
     material = Material.BLOCKS if kind is PavingKind.BLOCKS else Material.FLAGS
     usual = FLAG if material is Material.FLAGS else BLOCK
@@ -209,14 +221,21 @@ def _surface(paving: Paving | None, trail: Trail) -> tuple[Surface, float]:
     return Surface(material, thickness, bedding), float(np.sqrt(side * width))
 
 
-def _thickness(key: str, label: str, typed: TypedQuantity | None, usual: float, trail: Trail) -> float:
+def _thickness(
+    key: str,
+    label: str,
+    typed: TypedQuantity | None,
+    usual: float,
+    trail: Trail,
+    because: str = "usual for light paving",
+) -> float:
     value = typed.centre if typed else usual
     trail.enter(
         key,
         Meaning(label, "m", "mm"),
         value,
         Origin.GIVEN if typed else Origin.ASSUMED,
-        "as typed" if typed else "usual for light paving",
+        "as typed" if typed else because,
         () if typed else (source_note("common_practice, light paving [CP]"),),
     )
     return value

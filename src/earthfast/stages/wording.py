@@ -12,6 +12,7 @@ from earthfast.stages.answers import AreaChoice, CheckLine, CourseLine
 from earthfast.stages.showing import digits
 
 MILLI, PERCENT = 1000.0, 100.0
+USUAL_BED = 0.0301  # m, what is more than that is named
 LIKELY = 0.1  # from here on a chance is said in percent, below it as one in so many
 UNDATED = "undated"  # never the day of the run: the same job gives the same answer on any day
 SHORT = {
@@ -83,7 +84,18 @@ def millimetres(length: float) -> str:
 
 
 def way_title(way: Way) -> str:
-    """What is built, in a few words."""
+    """What is built, in a few words, with its bedding where that is thicker than usual."""
+    bed = thicker_bed(way)
+    return f"{_base_title(way)}, {millimetres(bed)} of bedding" if bed else _base_title(way)
+
+
+def thicker_bed(way: Way) -> float:
+    """Thickness of bedding sand over a base where it is more than usual, m; else 0."""
+    bed = way.build_up.thickness_of(Material.BEDDING_SAND)
+    return bed if way.method is not Method.SAND_BED and bed > USUAL_BED else 0.0
+
+
+def _base_title(way: Way) -> str:
     build_up = way.build_up
     stone = build_up.thickness_of(Material.CRUSHED_STONE)
     treated = build_up.treated
@@ -109,7 +121,8 @@ def way_key(way: Way) -> str:
             parts.append(f"{course.thickness * MILLI:.0f}")
         if course.dose:
             parts.append(f"{course.dose * PERCENT:g}pc")
-    return "-".join(parts)
+    bed = thicker_bed(way)
+    return "-".join([*parts, f"bed{bed * MILLI:.0f}"] if bed else parts)
 
 
 def course_lines(build_up: BuildUp) -> tuple[CourseLine, ...]:
