@@ -15,7 +15,7 @@ NEW = new_job_text(NewJobAnswers("A path", "14 m", "1.2 m", loads=("person", "wh
 ASSUMED = {
     "[job]": ("invented", "seed", "units"),
     "[[use]]": ("design_life", "consequence"),
-    "# [use.paving]": ("kind", "thickness", "length", "width", "bedding"),
+    "# [use.paving]": ("kind", "thickness", "length", "width"),
     "# [site]": ("season", "formation_care", "made_ground", "contaminated"),
     "# [site.climate]": ("preset", "hemisphere"),
     "# [site.falls]": ("wanted",),
