@@ -460,7 +460,7 @@ class _Both:
         )
         comes = told.enter(
             "score",
-            Meaning("Whether a pass falls in that thaw (standard score)", "-", "-"),
+            Meaning("Whether a pass falls in the worst thaw (standard score)", "-", "-"),
             score,
             Origin.ASSUMED,
             "passes come at any time of the year",
