@@ -30,6 +30,7 @@ SAND, STONE = Material.BEDDING_SAND, Material.CRUSHED_STONE
 TREATED, CONCRETE = Material.TREATED_SOIL, Material.CONCRETE
 CAR = ((0.0, 0.0), (1.55, 0.0), (0.0, 2.7), (1.55, 2.7))
 LORRY = ((0.0, 0.0), (0.35, 0.0), (1.8, 0.0), (2.15, 0.0))
+LEGS = ((0.0, 0.0), (0.4, 0.0), (0.0, 0.4), (0.4, 0.4))
 ALONE = ((0.0, 0.0),)
 WAYS = 40
 
@@ -48,13 +49,13 @@ def spread_over(materials, thickness, moduli, ground):
     return Spreading(courses, *bases)
 
 
-def direct(materials, thickness, moduli, ground, circles, x=0.0):
+def direct(materials, thickness, moduli, ground, circles, x=0.0, y=0.0):
     """The same by the layered solution, at a hundredth of the error of the tables."""
     layers = np.stack([moduli[0] / ground, moduli[1] / ground, np.ones_like(ground)], axis=-1)
     poisson = [POISSON_GROUND if m is None else POISSON[m] for m in materials] + [POISSON_GROUND]
     top, formation = thickness[0], thickness[0] + thickness[1]
     bound = (top, 0) if materials[0] is CONCRETE else (formation, 1)
-    points = Points(np.stack([top, formation, bound[0]], axis=-1), (1, 2, bound[1]), x)
+    points = Points(np.stack([top, formation, bound[0]], axis=-1), (1, 2, bound[1]), x, y)
     answer = superpose(
         LayeredGround(np.stack(thickness, axis=-1), layers, np.array(poisson)), circles, points, 1e-6
     )
@@ -213,3 +214,12 @@ def test_twin_tyres_press_deep_ground_hardest_between_them():
     found = spread_over(materials, *given).under(one, Seen.STRAIN)[0, 0]
     assert found == pytest.approx(max(along), rel=0.01)
     assert found > 1.05 * direct(materials, *given, one.circles)[Seen.STRAIN][0]
+
+
+def test_amid_four_legs_on_deep_stone_the_ground_feels_most():
+    # the layered solution itself over the square between the legs, whatever the tables look at
+    materials, one = (SAND, STONE), act(0.05, LEGS)
+    given = ([np.array([0.03]), np.array([0.53])], (np.array([71e6]), np.array([100e6])), np.array([30e6]))
+    steps = np.linspace(0.0, 0.4, 9)
+    most = max(direct(materials, *given, one.circles, x, y)[Seen.STRAIN][0] for x in steps for y in steps)
+    assert spread_over(materials, *given).under(one, Seen.STRAIN)[0, 0] == pytest.approx(most, rel=0.01)

@@ -10,9 +10,11 @@ from earthfast.checks import (
     CheckName,
     damage_weighted_passes,
     equivalent_passes,
+    passes_in_worst_thaw,
     rutting_strain,
     spring_share_of_year,
     strain_exponent,
+    worst_strain_met,
 )
 from earthfast.estimate import Trail, exact
 from earthfast.ground import limiting_strain_band
@@ -112,3 +114,29 @@ def test_a_light_load_beside_a_heavy_one_adds_next_to_nothing(case_of, stone_way
 
 def test_what_only_stands_does_not_rut(case_of, stone_way):
     assert not RUTTING.judge(case_of(stone_way(0.15), loads=("hot tub",)), SILENT).applies.any()
+
+
+def test_the_largest_strain_that_comes_is_that_of_poisson_arrivals():
+    # by hand: of two loads the harsher comes with 1 − e^−0.2, any of the two with 1 − e^−(0.2 + 1)
+    score = np.random.default_rng(4).standard_normal(200_000)
+    found = worst_strain_met(score, a=1e-3, b=1.0, c=3e-3, d=0.2)
+    assert np.mean(found == 3e-3) == pytest.approx(1.0 - np.exp(-0.2), abs=4e-3)
+    assert np.mean(found == 1e-3) == pytest.approx(np.exp(-0.2) - np.exp(-1.2), abs=4e-3)
+    assert np.mean(found == 0.0) == pytest.approx(np.exp(-1.2), abs=4e-3)
+
+
+def test_passes_in_the_thaw_are_their_share_of_the_year():
+    # four months of a season of 188 days (ufc_3_260_03, evaluation example, S): a third of a year's 12 passes
+    assert passes_in_worst_thaw(240.0, 20.0, 188.0 * 86400.0) == pytest.approx(4.0, rel=0.01)
+
+
+def test_cars_do_not_make_a_lorry_come_in_the_thaw(case_of, stone_way):
+    lorry, car = load_library()["refuse lorry"], load_library()["car"]
+    rare = replace(lorry, passes_per_year=exact(0.02))
+    often = replace(car, passes_per_year=exact(8000.0))
+
+    def chance(*loads):
+        case = case_of(stone_way(0.45), loads=loads, index=400.0, frost_rank=3.0)
+        return RUTTING.judge(case, SILENT).chance[0]
+
+    assert chance(rare, often) <= chance(rare) + chance(often) + 0.02

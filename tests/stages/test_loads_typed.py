@@ -1,5 +1,7 @@
 """Loads as typed: how many stand together, what is assumed of them, and what is said where it is not used."""
 
+import pytest
+
 from earthfast.stages.choose import choose_for
 
 FEW = 'name = "wheelbarrow"\npasses = "20..60 per week"'
@@ -43,3 +45,29 @@ def test_a_wall_beside_the_edge_leaves_it_without_a_verge(changed):
         return next(check for check in way.line.checks if check.name == "edge").capacity.value
 
     assert held(("[site.near]", '[site.near]\nretaining_wall = "0.5 m"')) != held()
+
+
+def test_a_fall_steeper_than_the_levels_allow_is_said(changed):
+    answer = choose_for(changed(('available = "1 in 40"', 'available = "1 in 200"'))).answer
+    assert any(
+        "1 in 60, is steeper than the 1 in 200 that the levels allow" in one.text for one in answer.cautions
+    )
+
+
+def test_without_a_fall_wanted_no_more_is_taken_than_the_levels_allow(changed):
+    flat = ('available = "1 in 40"\nwanted = "1 in 60"', 'available = "1 in 100"')
+    answer = choose_for(changed(flat))
+    assert answer.decisions[0].area.setting.drainage.fall.values == pytest.approx(0.01)
+
+
+def test_very_soft_ground_is_for_an_engineer_before_anything_else(changed):
+    soft = [
+        ("thumb goes in with moderate effort", "fist goes in"),
+        ("thumb only dents it", "fist goes in"),
+        ("a mark only", "50 to 75 mm walking"),
+    ]
+    choice = choose_for(changed(*soft))
+    assert choice.understanding.profile.soft_strata
+    assert choice.answer.headline.startswith("Very soft ground: a licensed engineer decides")
+    assert not any("would carry on ground" in one for area in choice.answer.areas for one in area.says)
+    assert any("too soft to be built on" in one.text for one in choice.answer.cautions)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from earthfast.elastic import CircularLoad
 from earthfast.estimate import FloatLike, Floats
-from earthfast.loads import Footing, Load, contact_through_units
+from earthfast.loads import Contact, Footing, Load, contact_through_units
 
 FLAT = 0.99  # share of its footprint on which a thing that stands flat stands
 CROWD_RADIUS = 2.0  # m; a spread load without a footprint of its own reaches over the whole base
@@ -112,14 +113,20 @@ def acts_of(load: Load, unit: PavingUnit, *, repeated: bool = False) -> tuple[Ac
 
 
 def _through_contacts(load: Load, radius: float) -> Act:
-    first = load.contacts[0]
+    first = min(load.contacts, key=lambda one: _farness(one, load.contacts))
+    others = [contact for contact in load.contacts if contact is not first]
     circles = tuple(
         CircularLoad(radius=radius, pressure=1.0, x=contact.x - first.x, y=contact.y - first.y)
-        for contact in load.contacts
+        for contact in (first, *others)
     )
     part = "wheels" if load.footing is Footing.TYRE else "feet"
     words = f"{load.key}, {part}" if len(circles) > 1 else load.key
     return Act(words, circles, load.force.centre / (np.pi * radius**2), radius, _span(load, radius), load)
+
+
+def _farness(one: Contact, contacts: Sequence[Contact]) -> float:
+    """Sum of the distances of a contact from all; the most central has the least, the earliest of like ones counting."""
+    return round(sum(float(np.hypot(other.x - one.x, other.y - one.y)) for other in contacts), 9)
 
 
 def _span(load: Load, radius: float) -> float:

@@ -138,11 +138,9 @@ def deflection_under_load(
 
 
 def _where(circles: tuple[CircularLoad, ...]) -> str:
-    return (
-        "under one"
-        if len(looked_at(circles)) == 1
-        else "under one and half way to the next, the worse counting"
-    )
+    """Where an act is looked at."""
+    between = [f"at ({x:.2f}, {y:.2f}) m" for x, y in looked_at(circles)[1:]]
+    return f"under one and {' and '.join(between)} beside it, the worst counting" if between else "under one"
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,17 +166,13 @@ class Pressing:
 
     def edge(self) -> dict[str, Quantity]:
         """How much harder a slab presses at its edge, by parameter; nothing where there is no slab."""
-        slab = self.case.thickness(Material.CONCRETE)[:, None]
-        if not slab.any():
+        if not self.case.thickness(Material.CONCRETE).any():
             return {}
-        thickness = self.steps.enter(
-            "slab_thickness", Meaning("Thickness of the slab", "m", "mm"), slab, Origin.GIVEN, "of this way"
-        )
         share = self.steps.derive(
             "edge_share",
             Meaning("Pressure under the edge of the slab over that under its middle", "-", "-"),
             slab_edge_share,
-            {"load_radius": self.radius(), "thickness": thickness},
+            {"load_radius": self.radius()},
         )
         return {"edge": share}
 

@@ -34,7 +34,10 @@ BLANK = 0.10  # m of ground in place of a course that a way lacks
 ACCURACY = 1e-4
 BOUND = (Material.TREATED_SOIL, Material.CONCRETE)
 TABLES_KEPT = 64
-BESIDE = 1.0  # m; between contacts farther apart the ground feels less than under one
+BESIDE, AMID = (
+    1.0,
+    2.0,
+)  # m; between two, and amid four, that are farther apart the ground feels less than under one
 BENDING_NODES = 3.0  # per unit of ln of a bound course's thickness: bending goes with its square
 Materials = tuple[Material | None, Material | None]
 
@@ -181,11 +184,15 @@ def _thickness_axes(materials: Materials, thickness: tuple[float, float]) -> tup
 
 
 def looked_at(circles: tuple[CircularLoad, ...]) -> tuple[tuple[float, float], ...]:
-    """Places in plan, m: under the first circle and, where the next is near, half way to it."""
-    beside = [(float(one.x), float(one.y)) for one in circles[1:]]
-    nearest = min(beside, key=lambda place: np.hypot(*place), default=(np.inf, np.inf))
-    between = [(0.5 * nearest[0], 0.5 * nearest[1])] if np.hypot(*nearest) < BESIDE else []
-    return ((0.0, 0.0), *between)
+    """Places in plan, m: under the first circle and, where others are near, half way to the next and amid four."""
+    beside = sorted(((float(one.x), float(one.y)) for one in circles[1:]), key=lambda place: np.hypot(*place))
+    places = [(0.0, 0.0)]
+    for count, near in ((2, BESIDE), (4, AMID)):
+        group = beside[: count - 1]
+        if len(group) == count - 1 and np.hypot(*group[-1]) < near:
+            x, y = np.sum(group, axis=0) / count
+            places.append((float(x), float(y)))
+    return tuple(places)
 
 
 def _points(materials: Materials, thickness: Floats, places: tuple[tuple[float, float], ...]) -> Points:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import reduce
 
@@ -258,35 +258,39 @@ def passes_in_worst_thaw(repetitions: FloatLike, years: FloatLike, season: Float
     return np.asarray(THAW_OF_SEASON * yearly * np.asarray(season) / YEAR)
 
 
-def spring_strain_met(strain: FloatLike, expected: FloatLike, score: FloatLike) -> Floats:
-    """Strain in the thaw after the coldest winter, where a pass falls in it.
+def worst_strain_met(score: FloatLike, **each: FloatLike) -> Floats:
+    """Largest strain that comes in the thaw after the coldest winter.
 
     Parameters
     ----------
-    strain : array-like
-        Strain of the ground at a pass in that thaw. [-]
-    expected : array-like
-        Passes to be expected in it. [-]
     score : array-like
-        Standard normal score of whether one comes. [-]
+        Standard normal score of what comes. [-]
+    each : array-like
+        Of every load in turn its strain in that thaw and the passes of it to be expected there. [-]
 
     Returns
     -------
     strain : array-like
-        The same where at least one pass comes, else 0. [-]
+        The largest of the strains that come; 0 where nothing comes. [-]
 
     Notes
     -----
-    ε where Φ(z) < 1 − e^(−n), else 0, with ε, n, z in the order of the arguments: passes come at any time, so that none comes
-    with the chance e^(−n). A strain that may never be passed may not be passed in the worst spring either.
+    The largest ε_i for which Φ(z) < 1 − exp(−Σn_j), the sum over all loads that strain no less, n_j the passes of each to be
+    expected: loads come at any time and by themselves, so that none of those comes with the chance exp(−Σn_j). A strain that may
+    never be passed may not be passed in the worst spring either.
 
     References
     ----------
-    definition, chance of no event of a Poisson process [C]
+    definition, chance of no event of Poisson processes [C]
     earthfast_proposal, the cap holds in spring too [P]
     """
-    comes = ndtr(np.asarray(score)) < -np.expm1(-np.asarray(expected))
-    return np.where(comes, strain, 0.0)
+    scores, *values = np.broadcast_arrays(score, *each.values())
+    strains, passes = np.stack(values[::2]), np.stack(values[1::2])
+    order = np.argsort(-strains, axis=0)
+    falling = np.take_along_axis(strains, order, axis=0)
+    expected = np.cumsum(np.take_along_axis(passes, order, axis=0), axis=0)
+    comes = ndtr(scores) < -np.expm1(-expected)
+    return np.asarray(np.where(comes, falling, 0.0).max(axis=0))
 
 
 @check(
@@ -336,8 +340,7 @@ def rutting(case: Case, trail: Trail) -> CheckResult:
     if spring is None:
         return CheckResult(demand, capacity, worst.words, everywhere)
     words = spring.words(worst.words, passes, counted)
-    both = _Both(case, demand, capacity, spring, limit.most, steps)
-    return both.judged(passes, lambda: wear.passes(demand), words, everywhere)
+    return _Both(case, demand, capacity, spring, limit.most, steps).judged(words, everywhere)
 
 
 @dataclass(frozen=True, slots=True)
@@ -388,6 +391,8 @@ class _Spring:
 
     share: Quantity
     strain: Quantity
+    each: Sequence[Worst]
+    wear: _Wear
 
     def counted(self, passes: FloatLike, strain: Floats, exponent: Floats) -> Floats:
         """Passes with those of spring weighed by their wear."""
@@ -413,65 +418,89 @@ class _Both:
     most: Quantity
     steps: Trail
 
-    def judged(
-        self, passes: FloatLike, told_passes: Callable[[], Quantity], words: tuple[str, ...], applies: Floats
-    ) -> CheckResult:
+    def judged(self, words: tuple[str, ...], applies: Floats) -> CheckResult:
         """Whichever uses more of what is stood, draw by draw."""
-        case = self.case
-        score = case.draws.normal("thaw pass")
-        expected = passes_in_worst_thaw(passes, case.years, case.winters.season.values)
-        once = spring_strain_met(self.spring.strain.values, expected, score)
+        case, score = self.case, self.case.draws.normal("thaw pass")
+        met = [
+            values
+            for one in self.spring.each
+            for values in (one.demand, self._expected(passes_of(case, one.asked[0].act.load)))
+        ]
+        once = worst_strain_met(score, **{str(place): values for place, values in enumerate(met)})
         four = (self.strain.values, self.stood.values, once, self.most.values)
 
         def told() -> dict[str, Quantity]:
             return {
                 "first_demand": self.strain,
                 "first_capacity": self.stood,
-                "second_demand": self._met(once, score, told_passes()),
+                "second_demand": self._met(once, score),
                 "second_capacity": self.most,
             }
 
-        use = np.median(once / self.most.values, axis=-1) > np.median(
-            self.strain.values / self.stood.values, axis=-1
-        )
-        named = tuple(
-            f"{word}, mostly {SPRING}" if in_spring and SPRING not in word else word
-            for word, in_spring in zip(words, np.broadcast_to(use, len(words)), strict=True)
-        )
         return CheckResult(
             self.steps.follow("strain_asked", STRAIN, demand_that_governs(*four), demand_that_governs, told),
             self.steps.follow(
                 "strain_held", STOOD, capacity_that_governs(*four), capacity_that_governs, told
             ),
-            named,
+            self._words(words, once),
             applies,
         )
 
-    def _met(self, once: Floats, score: Floats, passes: Quantity) -> Quantity:
+    def _words(self, words: tuple[str, ...], once: Floats) -> tuple[str, ...]:
+        """Names of what governs, with the spring where it does so in most of the twentieth of draws nearest to failing."""
+        spring, year = once / self.most.values, self.strain.values / self.stood.values
+        used = np.maximum(spring, year)
+        count = max(used.shape[-1] // 20, 1)
+        nearest = np.argpartition(-used, count - 1, axis=-1)[:, :count]
+        in_spring = np.take_along_axis(spring > year, nearest, axis=-1).mean(axis=-1) > HALF
+        return tuple(
+            f"{word}, mostly {SPRING}" if springs and SPRING not in word else word
+            for word, springs in zip(words, in_spring, strict=True)
+        )
+
+    def _expected(self, passes: FloatLike) -> Floats:
+        return passes_in_worst_thaw(passes, self.case.years, self.case.winters.season.values)
+
+    def _met(self, once: Floats, score: Floats) -> Quantity:
         told, case = self.steps.under("spring"), self.case
         life = told.enter(
             "years", Meaning("Design life", "years", "years"), case.years, Origin.GIVEN, "of the use"
         )
-        expected = told.derive(
-            "expected",
-            Meaning("Passes to be expected in the thaw after the coldest winter", "-", "-"),
-            passes_in_worst_thaw,
-            {"repetitions": passes, "years": life, "season": case.winters.season},
-        )
-        comes = told.enter(
-            "score",
-            Meaning("Whether a pass falls in the worst thaw (standard score)", "-", "-"),
-            score,
-            Origin.ASSUMED,
-            "passes come at any time of the year",
-            (source_note("earthfast_proposal, the cap holds in spring too [P]"),),
-        )
+        inputs = {
+            "score": told.enter(
+                "score",
+                Meaning("What comes in the worst thaw (standard score)", "-", "-"),
+                score,
+                Origin.DERIVED,
+                "chance: passes come at any time of the year",
+            )
+        }
+        for one in self.spring.each:
+            name = one.asked[0].act.load.key
+            steps = told.under(name.replace(" ", "-"))
+            strain = steps.derive(
+                "strain",
+                Meaning(f"Strain of the top of the ground in a spring thaw: {name}", "-", "%"),
+                strain_under_load,
+                self.spring.wear.strain_under(one, steps),
+            )
+            expected = steps.derive(
+                "expected",
+                Meaning(f"Passes to be expected in the thaw after the coldest winter: {name}", "-", "-"),
+                passes_in_worst_thaw,
+                {
+                    "repetitions": enter_passes(case, one, steps),
+                    "years": life,
+                    "season": case.winters.season,
+                },
+            )
+            inputs |= {strain.key: strain, expected.key: expected}
         return told.follow(
             "met",
-            Meaning("Strain in the thaw after the coldest winter, where a pass falls in it", "-", "%"),
+            Meaning("Largest strain that comes in the thaw after the coldest winter", "-", "%"),
             once,
-            spring_strain_met,
-            lambda: {"strain": self.spring.strain, "expected": expected, "score": comes},
+            worst_strain_met,
+            lambda: inputs,
         )
 
 
@@ -495,8 +524,9 @@ def _spring(case: Case, rolling: Sequence[Load], trail: Trail, steps: Trail) -> 
         {"season": case.winters.season, "share_frozen": reached},
     )
     moduli, spread = spreading(case, state.modulus, BoundState.CRACKED, told)
-    worst = reduce(Worst.or_worse, [_pressed(case, load, moduli, spread) for load in rolling])
-    wear = _Wear(case, moduli, spread, (worst,), worst, told)
+    each = [_pressed(case, load, moduli, spread) for load in rolling]
+    worst = reduce(Worst.or_worse, each)
+    wear = _Wear(case, moduli, spread, each, worst, told)
     strain = told.follow(
         "strain",
         Meaning("Strain of the top of the ground at each pass in a spring thaw", "-", "%"),
@@ -504,7 +534,7 @@ def _spring(case: Case, rolling: Sequence[Load], trail: Trail, steps: Trail) -> 
         strain_under_load,
         lambda: wear.strain_under(worst, told),
     )
-    return _Spring(share, strain)
+    return _Spring(share, strain, each, wear)
 
 
 def _pressed(case: Case, load: Load, moduli: CourseModuli, spread: Spreading) -> Worst:

@@ -19,7 +19,7 @@ from earthfast.estimate import Floats
 
 FIRST_LOOK = 256
 SLACK = 4.0  # standard errors
-ALIKE = (CheckName.EDGE,)  # what holds its edges is the same whatever the paving stands on
+ALIKE = (CheckName.EDGE, CheckName.DRAINAGE)  # edging and fall are the same whatever the paving stands on
 BATCH, MOST_AT_ONCE = 4, 64
 FORESEEN = 12  # build-ups of a method, as many as its first two batches may hold
 

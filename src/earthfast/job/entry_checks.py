@@ -152,7 +152,10 @@ def load_is_named_or_described(load: LoadEntry, path: Path) -> Iterator[Clash]:
 def _feet_clashes(load: LoadEntry, mass: float, path: Path) -> Iterator[Clash]:
     """Several feet or wheels have places, feet a size, and none more area than what stands on them covers."""
     several = (load.contacts or 1) > 1
-    if several and load.length is None:
+    if load.passes is not None and load.contacts is None and load.length is not None:
+        accepted = "`contacts`: how many wheels share its mass; no `length` and `width` for one wheel"
+        yield Clash(path, "something that rolls, its wheels not counted", accepted)
+    elif several and load.length is None:
         accepted = "`length` and `width`, which say how far apart they are"
         yield Clash(path, f"{load.contacts} contacts without a footprint", accepted)
     elif several and load.contact_pressure is None and load.passes is None:

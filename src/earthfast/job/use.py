@@ -55,7 +55,7 @@ class LoadEntry(Section):
     )
     count: Count | None = Field(
         None,
-        description="How many of them stand there at once, side by side; of what rolls, `passes` says how often in all.",
+        description="How many of what covers a footprint stand side by side; of what rolls, `passes` says how often in all.",
     )
     passes: Frequency | None = Field(None, description="How often it rolls over; not for what only stands.")
     note: Note | None = Field(None, description="Anything worth keeping.")
@@ -71,7 +71,9 @@ class Paving(Section):
     length: PlanLength | None = Field(None, examples=["450 mm"], description="Length of a block or flag.")
     width: PlanLength | None = Field(None, examples=["450 mm"], description="Width of a block or flag.")
     bedding: Thickness | None = Field(
-        None, examples=["30 mm"], description="Thickness of the bedding, compacted; left out under units, 30, 40 and 50 mm are tried."
+        None,
+        examples=["30 mm"],
+        description="Thickness of the bedding, compacted; 30, 40 and 50 mm are tried if left out.",
     )
 
 

@@ -46,7 +46,6 @@ from earthfast.stages.setting_out import (
 from earthfast.stages.shopping import shopping_of
 from earthfast.stages.showing import assumption_lines, caution_lines, digits, figure
 from earthfast.stages.strip_logs import soundings_answer
-from earthfast.stages.surroundings import engineer_words
 from earthfast.stages.understanding import Area, seed_of
 from earthfast.stages.wording import (
     MILLI,
@@ -373,7 +372,7 @@ def _answer(choice: Choice, works: Sequence[_AreaWork]) -> BuildAnswer:
         job=loaded.job.heading.title,
         demonstration=bool(loaded.job.heading.invented),
         headline=(
-            f"{engineer_words(loaded.job)}{choice.set_aside}{_short_words(short)}{capitalised(names)}. "
+            f"{choice.understanding.for_engineer}{choice.set_aside}{_short_words(short)}{capitalised(names)}. "
             f"Together {total.text}{priced}."
         ),
         cautions=tuple(

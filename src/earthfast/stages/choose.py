@@ -23,7 +23,6 @@ from earthfast.stages.limits import within_limits
 from earthfast.stages.naming import strata_lines
 from earthfast.stages.saying import area_cautions, area_sentences, keeps_within, level_on_strength
 from earthfast.stages.showing import assumption_lines, caution_lines, with_unit
-from earthfast.stages.surroundings import engineer_words
 from earthfast.stages.treatment import hard_stop, stops_of
 from earthfast.stages.understanding import Area, Understanding, understand
 from earthfast.stages.wet_saying import wet_sentences
@@ -145,7 +144,8 @@ def _judge(area: Area, understanding: Understanding, wanted: str | None) -> _Jud
     ways = tuple(_with_reason(way, chosen, weights) for way in judged)
     chosen = next((way for way in ways if chosen and way.line.key == chosen.line.key), None)
     front = _front(found, allowed, area.costing.prices.currency)
-    on_strength = level_on_strength(area, ways, chosen, allowed, found, weights)
+    is_soft = bool(understanding.profile.soft_strata)
+    on_strength = "" if is_soft else level_on_strength(area, ways, chosen, allowed, found, weights)
     return _Judged(area, ways, chosen, front, len(candidates), on_strength)
 
 
@@ -288,7 +288,7 @@ def _answer(understanding: Understanding, decisions: Sequence[AreaDecision]) -> 
         earthfast=__version__,
         job=loaded.job.heading.title,
         demonstration=bool(loaded.job.heading.invented),
-        headline=f"{engineer_words(loaded.job)}{_beyond_words(beyond)}{_headline(decisions)}",
+        headline=f"{understanding.for_engineer}{_beyond_words(beyond)}{_headline(decisions)}",
         cautions=caution_lines(named_together(cautions, [one.line.name for one in decisions])),
         assumptions=assumption_lines(trail, effects, kept),
         exit_status=0 if all_chosen and not beyond else 1,

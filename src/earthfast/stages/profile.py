@@ -120,20 +120,30 @@ class GroundProfile:
             for stratum in kept
             for caution in stratum.estimate.cautions
         )
-        soft = tuple(caution for stratum in kept for caution in _too_soft(stratum))
-        return (*doubts, *soft)
+        return (*doubts, *map(_softness, self.soft_strata))
+
+    @property
+    def soft_strata(self) -> tuple[Stratum, ...]:
+        """Strata that stay, near the surface and too soft to be built on as they lie."""
+        return tuple(
+            stratum
+            for stratum in self.strata
+            if not stratum.is_topsoil and stratum.top < FELT and _cbr(stratum) < SOFT
+        )
 
 
-def _too_soft(stratum: Stratum) -> tuple[Caution, ...]:
-    """Whether ground within a metre is too soft to be built on as it lies."""
-    cbr = float(np.median(stratum.estimate.draws.cbr_now))
-    if stratum.top >= FELT or cbr >= SOFT:
-        return ()
+def _cbr(stratum: Stratum) -> float:
+    """As found, %."""
+    return float(np.median(stratum.estimate.draws.cbr_now))
+
+
+def _softness(stratum: Stratum) -> Caution:
     text = (
-        f"{stratum.name}: CBR about {cbr:.2g} %, too soft to be built on as it lies: plates, tillers and lorries sink, and stone "
-        "on it does not compact. Ask a licensed engineer; a first layer to work from, on fabric, is theirs to design"
+        f"{stratum.name}: CBR about {_cbr(stratum):.2g} %, too soft to be built on as it lies: plates, tillers and lorries "
+        "sink, and stone on it does not compact. Ask a licensed engineer; a first layer to work from, on fabric, is theirs "
+        "to design"
     )
-    return (Caution(CautionCode.STOP_AND_ASK, text, where=stratum.name, source="common practice"),)
+    return Caution(CautionCode.STOP_AND_ASK, text, where=stratum.name, source="common practice")
 
 
 @dataclass(frozen=True, slots=True)

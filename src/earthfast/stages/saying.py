@@ -224,17 +224,15 @@ def _spread(area: Area, way: JudgedWay | None) -> str:
     if way is None:
         return ""
     check = next((c for c in way.line.checks if c.name == "softening"), None)
-    act = next(
-        (
-            act
-            for load in area.usage.loads
-            for act in acts_of(load, area.setting.unit)
-            if check is not None
-            and check.governed_by.startswith(f"{act.words}, ")
-            and "punching" not in check.governed_by
-        ),
-        None,
-    )
+    named = [
+        act
+        for load in area.usage.loads
+        for act in acts_of(load, area.setting.unit)
+        if check is not None
+        and check.governed_by.startswith(f"{act.words}, ")
+        and "punching" not in check.governed_by
+    ]
+    act = max(named, key=lambda one: len(one.words), default=None)
     if check is None or act is None or len(act.circles) > 1:
         return ""
     depth = _spreading_depth(way.way.build_up)
@@ -323,7 +321,7 @@ def _none_passes(name: str, nearest: JudgedWay) -> str:
     if all(check.passes or check.name == CheckName.DRAINAGE for check in nearest.line.checks):
         return (
             f"no way passes every check on {name}, the nearest for its fall alone: the sentences on each way say which "
-            "fall would do; say it as `wanted` under [site.falls]"
+            "fall would do, or that it wants an outlet; a fall to set out is `wanted` under [site.falls]"
         )
     return (
         f"no way passes every check on {name}: change the use, the ground or the targets, or ask a licensed engineer; stone is "

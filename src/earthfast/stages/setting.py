@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 import numpy.typing as npt
 
-from earthfast.checks import Drainage, PavingUnit, WinterSample, acts_of, winter_sample
+from earthfast.checks import Drainage, PavingUnit, WinterSample, winter_sample
 from earthfast.choice import GroundStep, MixSetting, Setting
 from earthfast.estimate import Draws, Meaning, Origin, Quantity, Trail
 from earthfast.frost import Climate, SurfaceCover
@@ -67,7 +67,7 @@ COLUMNS = (
     "bending model",
 )
 DEPTH_SCATTER = 0.08  # of the thickness of treated soil
-WIDEST_FELT = 1.0  # m²; a wider patch breaks where its weakest square metre does
+LOADED_AREA = 0.10  # m²
 WEAK_SHARE = 0.05
 LEVEL_SD = 0.003
 VERGE = 1.0  # m
@@ -117,7 +117,7 @@ def setting_of(
     return Setting(
         grounds=grounds,
         surface_above_ground=0.0,
-        mix=_mix(job, profile.bearing_stratum, usage, draws, trail),
+        mix=_mix(job, profile.bearing_stratum, draws, trail),
         loads=usage.loads,
         unit=PavingUnit(usage.unit_length, usage.surface.paving_thickness),
         years=usage.years,
@@ -186,22 +186,7 @@ def _scatter(job: Job, mixing: Mixing, steps: Trail) -> MixingScatter:
     return scatter
 
 
-def _felt_area(usage: Usage, steps: Trail) -> float:
-    """Area over which uneven mixing evens out: what the heaviest contact reaches under the paving, m²."""
-    unit = PavingUnit(usage.unit_length, usage.surface.paving_thickness)
-    heaviest = max((acts_of(load, unit)[0] for load in usage.loads), key=lambda act: act.force)
-    area = min(float(np.pi * heaviest.radius**2), WIDEST_FELT)
-    steps.enter(
-        "felt_area",
-        Meaning("Area over which uneven mixing evens out", "m²", "m²"),
-        area,
-        Origin.DERIVED,
-        f"{heaviest.words}: what the heaviest contact reaches under the paving, at most a square metre",
-    )
-    return area
-
-
-def _mix(job: Job, stratum: Stratum, usage: Usage, draws: Draws, trail: Trail) -> MixSetting:
+def _mix(job: Job, stratum: Stratum, draws: Draws, trail: Trail) -> MixSetting:
     steps = trail.under("mix")
     mixing = mixing_of(job)
     scatter = _scatter(job, mixing, steps)
@@ -214,7 +199,15 @@ def _mix(job: Job, stratum: Stratum, usage: Usage, draws: Draws, trail: Trail) -
         "15 road jobs mixed in place",
         (source_note("melancon_shah_1976, field over design strength [S]"),),
     )
-    place = FieldPlace(scatter, _felt_area(usage, steps), WEAK_SHARE)
+    steps.enter(
+        "felt_area",
+        Meaning("Area over which uneven mixing evens out", "m²", "m²"),
+        LOADED_AREA,
+        Origin.ASSUMED,
+        "what a wheel or foot reaches under its paving; wider loads break what is weakest under them",
+        (source_note("earthfast_proposal, a wheel through blocks [P]"),),
+    )
+    place = FieldPlace(scatter, LOADED_AREA, WEAK_SHARE)
     beliefs = strength_beliefs_of(job, stratum.estimate.draws)
     typed = job.crew.depth_scatter if job.crew else None
     depth_scatter = typed.centre if typed else DEPTH_SCATTER
@@ -251,12 +244,13 @@ def _drainage(job: Job, area: PlanArea, trail: Trail) -> Drainage:
     steps = trail.under("site")
     falls = job.site.falls if job.site else None
     typed = falls.wanted if falls else None
+    allowed = falls.available.centre if falls and falls.available else USUAL_FALL
     fall = steps.enter(
         "fall",
         Meaning("Fall set out", "-", "%"),
-        typed.centre if typed else USUAL_FALL,
+        typed.centre if typed else min(USUAL_FALL, allowed),
         Origin.GIVEN if typed else Origin.ASSUMED,
-        "as wanted" if typed else "usual for paving, 1 in 60",
+        "as wanted" if typed else "usual for paving, 1 in 60, or what the levels allow",
         () if typed else (source_note("common_practice, 1 in 60 [CP]"),),
     )
     tolerance = steps.enter(

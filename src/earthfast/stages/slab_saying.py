@@ -23,7 +23,8 @@ def slab_edge_sentence(area: Area, chosen: JudgedWay | None) -> str:
         return ""
     check = next(one for one in chosen.line.checks if one.name == CheckName.CRACKING)
     acts = area.setting.alone(chosen.way).acts
-    act = next(act for act in acts if check.governed_by.startswith(f"{act.words}, "))
+    named = [act for act in acts if check.governed_by.startswith(f"{act.words}, ")]
+    act = max(named, key=lambda one: len(one.words))
     under = f"Under the {act.words.replace(', ', ' ')} at the slab's edge the layered answer, raised for the edge, gives"
     answer = f"{under} {digits(check.demand.value)} MPa of tension"
     springs = slab_on_springs(area, chosen, act)

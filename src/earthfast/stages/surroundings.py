@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 
 from earthfast.estimate import Caution, CautionCode
-from earthfast.job import Job, Near, Services, UnitSystem
+from earthfast.job import Job, Near, Services, Site, UnitSystem
 
 DAMP_COURSE_CLEARANCE = 0.15  # m, surface below the damp course
 BESIDE_WALL = 2.0  # m within which a building's damp course and footing matter
@@ -48,20 +48,36 @@ def surroundings_cautions(job: Job, on: date | None) -> tuple[Caution, ...]:
         *cautions,
         *_runoff(near),
         *_at_wall(job, near),
+        *_too_steep(site),
         *_old_binder(job, on),
         *_narrow_access(job),
         *not_used_yet(job),
     )
 
 
-def engineer_words(job: Job) -> str:
-    """That filled or contaminated ground is for an engineer, in a sentence before everything else; empty on other ground."""
+def _too_steep(site: Site | None) -> tuple[Caution, ...]:
+    """A fall that is wanted and that the levels do not allow."""
+    falls = site.falls if site else None
+    if falls is None or falls.wanted is None or falls.available is None:
+        return ()
+    if falls.wanted.centre <= falls.available.centre * (1.0 + 1e-9):
+        return ()
+    text = (
+        f"the fall wanted, {falls.wanted}, is steeper than the {falls.available} that the levels allow: look at the levels "
+        "again, or give the surface an outlet"
+    )
+    return (Caution(CautionCode.STOP_AND_ASK, text, where="site.falls.wanted", source=PRACTICE),)
+
+
+def engineer_words(job: Job, *, is_soft: bool) -> str:
+    """That filled, contaminated or very soft ground is for an engineer, before everything else; empty on other ground."""
     site = job.site
     kinds = [
         words
         for words, told in (
             ("filled", site and site.made_ground),
             ("contaminated", site and site.contaminated),
+            ("very soft", is_soft),
         )
         if told
     ]

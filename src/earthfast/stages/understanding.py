@@ -15,7 +15,7 @@ from earthfast.stages.edging import edging_of
 from earthfast.stages.lie import Lie, lie_of
 from earthfast.stages.profile import GroundProfile, ground_profile
 from earthfast.stages.setting import DRAWS, job_draws, setting_of
-from earthfast.stages.surroundings import surroundings_cautions
+from earthfast.stages.surroundings import engineer_words, surroundings_cautions
 from earthfast.stages.usage import Usage, load_problems, usage_of
 
 DEFAULT_SEED = 1
@@ -50,6 +50,11 @@ class Understanding:
         job = self.loaded.job
         around = surroundings_cautions(job, job.heading.date)
         return (*self.loaded.cautions, *self.profile.cautions, *own, *around)
+
+    @property
+    def for_engineer(self) -> str:
+        """That the ground is for an engineer, in a sentence before everything else; empty on other ground."""
+        return engineer_words(self.loaded.job, is_soft=bool(self.profile.soft_strata))
 
 
 def seed_of(loaded: LoadedJob) -> np.random.SeedSequence:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -92,7 +93,7 @@ def load_problems(job: LoadedJob) -> list[Problem]:
 def usage_of(job: LoadedJob, area: PlanArea, trail: Trail) -> Usage:
     """Loads, surface, life and targets of an area."""
     use = use_of(job, area)
-    loads = tuple(_load(entry, trail) for entry in use.loads)
+    loads = _told_apart([_load(entry, trail, place) for place, entry in enumerate(use.loads, start=1)])
     surface, unit = _surface(use.paving, trail)
     years = _years(use, trail)
     return Usage(
@@ -128,7 +129,17 @@ def _years(use: Use, trail: Trail) -> float:
     return round(years, 3)
 
 
-def _load(entry: LoadEntry, trail: Trail) -> Load:
+def _told_apart(loads: Sequence[Load]) -> tuple[Load, ...]:
+    """The same loads, those of one name numbered from the second on."""
+    keys = [load.key for load in loads]
+    before = [keys[:place].count(key) for place, key in enumerate(keys)]
+    return tuple(
+        replace(load, key=f"{load.key} {count + 1}") if count else load
+        for load, count in zip(loads, before, strict=True)
+    )
+
+
+def _load(entry: LoadEntry, trail: Trail, place: int) -> Load:
     if entry.mass is None:
         listed = load_library()[str(entry.name)]
         rate = listed.passes_per_year if entry.passes is None else _per_year(entry)
@@ -141,7 +152,7 @@ def _load(entry: LoadEntry, trail: Trail) -> Load:
         area = entry.mass.centre * g / contacts / pressure.centre if pressure else None
         standing = load_from_mass(name, entry.mass.estimate(), footprint, places, area)
         return replace(standing, side_by_side=entry.count or 1)
-    tyre = pressure.estimate() if pressure else _usual_tyre(name, trail)
+    tyre = pressure.estimate() if pressure else _usual_tyre(name, trail, place)
     return vehicle_from_mass(name, entry.mass.estimate(), places, tyre, _per_year(entry))
 
 
@@ -160,10 +171,10 @@ def _per_year(entry: LoadEntry) -> Estimate:
     return replace(rate, centre=rate.centre * year)
 
 
-def _usual_tyre(name: str, trail: Trail) -> Estimate:
+def _usual_tyre(name: str, trail: Trail, place: int) -> Estimate:
     usual = lognormal(TYRE, 0.15)
     trail.enter(
-        f"tyre.{name.replace(' ', '-').replace('.', '-')}",
+        f"tyre.{place}",
         Meaning(f"Tyre pressure of the {name}", "Pa", "kPa"),
         usual.centre,
         Origin.ASSUMED,
@@ -204,7 +215,7 @@ def _surface(paving: Paving | None, trail: Trail) -> tuple[Surface, float]:
     is_bare = kind is PavingKind.NONE
     bedding = _thickness(
         "bedding_thickness",
-        "Thickness of the sand that blinds the base" if is_bare else "Thickness of the bedding sand",
+        "Thickness of the sand that blinds the base" if is_bare else "Least thickness of the bedding sand",
         paving.bedding if paving else None, USUAL_BEDDING, trail,
         "usual for light paving" if is_bare else "usual for light paving; 40 and 50 mm are tried as well",
     )  # fmt: skip

@@ -12,7 +12,7 @@ from earthfast.stages.answers import AreaChoice, CheckLine, CourseLine
 from earthfast.stages.showing import digits
 
 MILLI, PERCENT = 1000.0, 100.0
-USUAL_BED = 0.0301  # m, what is more than that is named
+USUAL_BED = 0.0305  # m, what is more than that is named
 LIKELY = 0.1  # from here on a chance is said in percent, below it as one in so many
 UNDATED = "undated"  # never the day of the run: the same job gives the same answer on any day
 SHORT = {
