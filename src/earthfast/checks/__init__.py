@@ -67,17 +67,17 @@ from earthfast.checks.lift import (
 from earthfast.checks.pressing import deflection_under_load, strain_under_load, stress_under_load
 from earthfast.checks.registry import CHECKS, Check, CheckName
 from earthfast.checks.restraint import Restraint, restraints
-from earthfast.checks.rutting import (
+from earthfast.checks.rut_wear import (
     damage_weighted_passes,
     equivalent_passes,
     passes_in_worst_thaw,
     passes_together,
-    rutting,
     rutting_strain,
     spring_share_of_year,
     strain_exponent,
     worst_strain_met,
 )
+from earthfast.checks.rutting import rutting
 from earthfast.checks.settlement import (
     compressibility_from_strength,
     compression_below_patch,
