@@ -107,9 +107,7 @@ def relations_of(judge: Callable[..., object]) -> dict[str, Relation]:
         described = relation(thing)
         if described.sources:
             found[described.name] = described
-        if thing.__module__.startswith(OWN) and not (
-            described.sources and thing.__module__ != judge.__module__
-        ):
+        if thing.__module__.startswith(OWN):
             waiting += [
                 thing.__globals__[name] for name in _names(thing.__code__) if name in thing.__globals__
             ]
