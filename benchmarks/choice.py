@@ -55,6 +55,8 @@ def job_at(name):
 
 
 def report_jobs():
+    """Whether every job keeps within its budget."""
+    kept = True
     print("choose, and the search in it")
     for name, budget in JOBS.items():
         job = job_at(name)
@@ -77,6 +79,8 @@ def report_jobs():
             f"{known.seconds:.2f}, pricing {priced.seconds:.2f}, search of {sum(map(len, priced.answer))} ways "
             f"{search.seconds:.2f}, judging and wording those shown {rest:.2f} s"
         )
+        kept = kept and warm.seconds <= budget
+    return kept
 
 
 def report_growth(area, candidates):
@@ -189,7 +193,7 @@ def report_rare(area, candidates):
 
 
 def main():
-    report_jobs()
+    kept = report_jobs()
     understanding = understand(job_at("fernhill-allotments"))
     area = understanding.areas[0]
     candidates = candidates_of(area, understanding)
@@ -200,6 +204,8 @@ def main():
     report_rare(area, candidates)
     memory = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024.0
     print(f"memory at its most {memory:.0f} MB (budget {MEMORY_BUDGET:.0f} MB)")
+    if not kept or memory > MEMORY_BUDGET:
+        raise SystemExit("a budget was not met")
 
 
 if __name__ == "__main__":
