@@ -33,6 +33,7 @@ def _folder(tmp_path):
     return tmp_path
 
 
+@pytest.mark.slow
 def test_a_result_is_written_with_comments_kept_and_json_alone_on_standard_output(folder):
     before = (folder / "job.toml").read_text(encoding="utf-8")
     done = run(folder, "try", "job.toml", "--add", RESULT, "--json")

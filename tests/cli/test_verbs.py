@@ -80,6 +80,7 @@ def test_build_writes_three_sheets_and_names_them(run, allotment, tmp_path):
             assert "figures on this sheet are invented" in page.extract_text()
 
 
+@pytest.mark.slow
 def test_why_traces_a_chance_to_its_sources(run, allotment):
     chosen = ChooseAnswer.model_validate_json(run("choose", allotment, "--json").out).areas[0]
     key = next(way for way in chosen.ways if way.key == chosen.chosen).checks[0].key
@@ -105,6 +106,7 @@ def test_why_without_a_figure_lists_keys_and_an_unknown_one_is_refused(run, allo
 SIZED = ("--length", "5 m", "--width", "3 m", "--load", "person", "--thumb", "3")
 
 
+@pytest.mark.slow
 def test_new_writes_a_job_that_runs_and_never_overwrites(run, tmp_path):
     path = tmp_path / "patio.toml"
     assert run("new", path, *SIZED).status == 0

@@ -36,6 +36,7 @@ def said(place):
     return [sentence for area in areas for sentence in area.says if "polystyrene" in sentence]
 
 
+@pytest.mark.slow
 def test_where_frost_defeats_every_way_a_board_is_told_of_once_an_area():
     base, path = said("Oslo-like")
     assert base.startswith("Base: frost defeats every way here")
@@ -87,6 +88,7 @@ def winters_under(board, cells):
     return frozen_winters(columns, seasons.surface_temperatures, seasons.start, GridFineness(cells, 6, 8.0))
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("board", [0.045, 0.072, 0.09])
 def test_the_grid_of_the_checks_errs_towards_a_thicker_board(board):
     coarse, fine = winters_under(board, 14), winters_under(board, 42)

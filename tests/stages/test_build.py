@@ -206,6 +206,7 @@ def test_limits_that_no_way_keeps_are_said_first_and_fail(changed):
     assert (roomy.exit_status, "limits" in roomy.headline) == (0, False)
 
 
+@pytest.mark.slow
 def test_prices_that_are_invented_only_in_part_are_called_so(changed):
     answer = build_for(changed()).answer  # the plate's day is priced in the job, the rest is invented
     invented = [line.price_is_invented for line in answer.shopping if line.price is not None]

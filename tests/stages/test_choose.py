@@ -22,6 +22,7 @@ def test_bedding_left_open_is_searched_and_the_cheapest_of_all_beds_found(change
     assert found[0] < typed[0][0]  # on treated soil thicker sand saves dearer stone
 
 
+@pytest.mark.slow
 def test_bedding_thicker_than_usual_is_named_and_its_way_can_be_chosen(changed):
     open_bed = choose_for(changed((TYPED, "")))
     way = open_bed.decisions[0].chosen.line

@@ -16,6 +16,7 @@ def tubs(changed, count):
     return judged(changed, f'name = "hot tub"\ncount = {count}').decisions[1]
 
 
+@pytest.mark.slow
 def test_four_tubs_side_by_side_sink_more_than_one(changed):
     def demand(count):
         way = next(way for way in tubs(changed, count).ways if way.line.key.startswith("stone"))
@@ -26,6 +27,7 @@ def test_four_tubs_side_by_side_sink_more_than_one(changed):
     assert "4 side by side" in four.governed_by
 
 
+@pytest.mark.slow
 def test_the_tyre_pressure_of_a_typed_vehicle_is_listed_as_assumed(changed):
     vehicle = 'mass = "2 t"\nlength = "2 m"\nwidth = "1.5 m"\ncontacts = 4\npasses = "1 per week"'
     answer = judged(changed, vehicle).answer
@@ -39,6 +41,7 @@ def test_settlement_put_up_with_where_all_rolls_is_said_not_to_be_used(changed):
     assert any("sinking is judged under what stands" in one.text for one in answer.cautions)
 
 
+@pytest.mark.slow
 def test_a_wall_beside_the_edge_leaves_it_without_a_verge(changed):
     def held(*more):
         way = judged(changed, 'name = "car"\npasses = "3 per week"', *more).decisions[1].ways[0]

@@ -134,6 +134,7 @@ failure_load = "{4.0 * dose} kN"
 )
 
 
+@pytest.mark.slow
 def test_another_trial_is_worth_less_once_specimens_are_in(looked):
     first = looked.answer.next_tests.trial
     again = look_at(read_job(ALLOTMENT + SPECIMENS)).answer.next_tests.trial
@@ -164,6 +165,7 @@ def test_what_is_taken_for_chosen_now_is_what_choose_chooses(name):
         assert one.passes == line.passes
 
 
+@pytest.mark.slow
 def test_organic_matter_is_worth_testing_where_treatment_hangs_on_it():
     # nobody looked at the colour: all that keeps soil from being treated is that it may be organic
     start = ALLOTMENT.index('[[observation]]\nkind = "colour and smell"\ndepth = "350 mm"')

@@ -285,6 +285,7 @@ def test_the_dose_wanted_has_the_confidence_asked_and_more_confidence_takes_more
     assert try_for(job_with(*rows), 0.5).answer.dose.value < answer.dose.value
 
 
+@pytest.mark.slow
 def test_the_present_dose_decides_the_exit_status():
     low, high = (try_for(allotment_with(dose, "2.5 MPa")).answer for dose in ("4 %", "16 %"))
     assert (low.exit_status, high.exit_status) == (1, 0)
@@ -322,6 +323,7 @@ def test_plan_masses_balance():
     assert sum(line.count for line in kitchen.lines) == answer.plan.count
 
 
+@pytest.mark.slow
 def test_the_load_of_the_plan_is_of_the_oldest_that_can_be_broken():
     text = FERNHILL.read_text(encoding="utf-8")
     hurried, patient = (

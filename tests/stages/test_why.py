@@ -142,12 +142,14 @@ def test_settlement_is_worked_by_hand_from_what_is_printed(allotment):
     assert found == pytest.approx(at_once + slowly * stays * (1.0 - drains), rel=2e-3)
 
 
+@pytest.mark.slow
 def test_part_of_a_key_finds_the_chance_of_the_way_that_was_chosen():
     job = load_job(demonstration(JOBS[0]))
     answer = why_figure(job, "base.frost")
     assert answer.steps[0].figure.key.endswith(".frost.chance")
 
 
+@pytest.mark.slow
 def test_a_name_that_fits_both_areas_is_answered_with_the_check_of_each_first():
     with pytest.raises(JobProblems) as raised:
         why_figure(load_job(demonstration(JOBS[0])), "frost")
@@ -157,6 +159,7 @@ def test_a_name_that_fits_both_areas_is_answered_with_the_check_of_each_first():
     assert all(".frost.chance (" in one for one in (first, second))
 
 
+@pytest.mark.slow
 def test_the_dose_of_a_trial_says_what_moves_it(changed):
     influences = why_figure(changed(), "trial.dose").influences
     assert [line.figure.key for line in influences] == ["trial.soil_response", "trial.site_ratio"]
