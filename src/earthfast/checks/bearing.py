@@ -19,7 +19,14 @@ from earthfast.checks.situation import Case, CheckResult
 from earthfast.checks.slab_edge import at_edge
 from earthfast.checks.stiffness import BoundState, CourseModuli, spreading
 from earthfast.checks.thaw import SPRING, SpringState, spring_state
-from earthfast.checks.worst import Asked, Worst, capacity_that_governs, demand_that_governs, worst_of
+from earthfast.checks.worst import (
+    Asked,
+    Worst,
+    capacity_that_governs,
+    demand_that_governs,
+    holds_near_failure,
+    worst_of,
+)
 from earthfast.estimate import FloatLike, Floats, Meaning, Origin, Quantity, Trail, lognormal
 from earthfast.ground import (
     bearing_resistance_drained,
@@ -36,7 +43,6 @@ RESISTANCE = Meaning("Bearing resistance of the ground", "Pa", "kPa")
 COVER_WEIGHT = 18.0e3  # N/m³ of the courses beside the load
 MODEL_ERROR = lognormal(1.0, 0.25)
 WET = "long-term wet"
-HALF = 0.5
 SHEAR_OF_CRUSHING = 0.5  # undrained shear strength over crushing strength
 
 
@@ -244,14 +250,10 @@ def softening(case: Case, trail: Trail) -> CheckResult:
 
 def _states(case: Case, result: CheckResult, state: SpringState) -> tuple[str, ...]:
     """Which state governs in the twentieth of draws nearest to failure, one a way."""
-    room = result.capacity.values / result.demand.values
-    count = max(room.shape[-1] // 20, 1)
-    nearest = np.argpartition(room, count - 1, axis=-1)[:, :count]
+    used = result.demand.values / result.capacity.values
     rain = case.ground.rain_stands
-    stands = np.zeros_like(room) if rain is None else np.broadcast_to(rain.values, room.shape)
-    thawing, standing = (
-        np.take_along_axis(one, nearest, axis=-1).mean(axis=-1) > HALF for one in (state.is_thaw, stands)
-    )
+    stands = np.zeros_like(used) if rain is None else np.broadcast_to(rain.values, used.shape)
+    thawing, standing = (holds_near_failure(one > 0.0, used) for one in (state.is_thaw, stands))
     return tuple(
         SPRING if thaw else STANDING if rained else WET
         for thaw, rained in zip(thawing, standing, strict=True)

@@ -34,10 +34,8 @@ BLANK = 0.10  # m of ground in place of a course that a way lacks
 ACCURACY = 1e-4
 BOUND = (Material.TREATED_SOIL, Material.CONCRETE)
 TABLES_KEPT = 64
-BESIDE, AMID = (
-    1.0,
-    2.0,
-)  # m; between two, and amid four, that are farther apart the ground feels less than under one
+# m; between two contacts, and amid four, that are farther apart the ground feels less than under one
+BESIDE, AMID = 1.0, 2.0
 BENDING_NODES = 3.0  # per unit of ln of a bound course's thickness: bending goes with its square
 Materials = tuple[Material | None, Material | None]
 

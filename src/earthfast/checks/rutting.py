@@ -28,7 +28,14 @@ from earthfast.checks.situation import Case, CheckResult, nothing_to_judge
 from earthfast.checks.slab_edge import at_edge
 from earthfast.checks.stiffness import BoundState, CourseModuli, spreading
 from earthfast.checks.thaw import SPRING, spring_state
-from earthfast.checks.worst import Asked, Worst, capacity_that_governs, demand_that_governs, worst_of
+from earthfast.checks.worst import (
+    Asked,
+    Worst,
+    capacity_that_governs,
+    demand_that_governs,
+    holds_near_failure,
+    worst_of,
+)
 from earthfast.estimate import FloatLike, Floats, Meaning, Origin, Quantity, Trail, lognormal_from_band
 from earthfast.frost import frozen_winters
 from earthfast.loads import Load, Motion
@@ -120,13 +127,18 @@ def _limit(case: Case, steps: Trail) -> _Limit:
 
 def _worn(case: Case, load: Load, moduli: CourseModuli, spread: Spreading, limit: _Limit) -> Worst:
     """Strain under each pass of one load, against what is stood over its own passes."""
-    modulus, factor = moduli.ground.values, load_factor(case, load)
+    modulus = moduli.ground.values
     stood = rutting_strain(passes_of(case, load), modulus, limit.score.values, limit.most.values)
+    return _pressed(case, load, moduli, spread, stood)
+
+
+def _pressed(case: Case, load: Load, moduli: CourseModuli, spread: Spreading, stood: Floats) -> Worst:
+    """Strain under each pass of one load, against a strain that is stood."""
+    modulus, factor = moduli.ground.values, load_factor(case, load)
 
     def asked(act: Act) -> Asked:
-        strain = strain_under_load(
-            spread.under(act, Seen.STRAIN), act.pressure, factor, modulus, at_edge(case, act)
-        )
+        share = spread.under(act, Seen.STRAIN)
+        strain = strain_under_load(share, act.pressure, factor, modulus, at_edge(case, act))
         return Asked(strain, stood, act.words, act)
 
     return worst_of([asked(act) for act in acts_of(load, case.unit, repeated=True)], case.shape)
@@ -180,7 +192,7 @@ class _Both:
             return {
                 "first_demand": self.strain,
                 "first_capacity": self.stood,
-                "second_demand": self._met(once, score),
+                "second_demand": self._met(score),
                 "second_capacity": self.most,
             }
 
@@ -196,10 +208,7 @@ class _Both:
     def _words(self, words: tuple[str, ...], once: Floats) -> tuple[str, ...]:
         """Names of what governs, with the spring where it does so in most of the twentieth of draws nearest to failing."""
         spring, year = once / self.most.values, self.strain.values / self.stood.values
-        used = np.maximum(spring, year)
-        count = max(used.shape[-1] // 20, 1)
-        nearest = np.argpartition(-used, count - 1, axis=-1)[:, :count]
-        in_spring = np.take_along_axis(spring > year, nearest, axis=-1).mean(axis=-1) > HALF
+        in_spring = holds_near_failure(spring > year, np.maximum(spring, year))
         return tuple(
             f"{word}, mostly {SPRING}" if springs and SPRING not in word else word
             for word, springs in zip(words, in_spring, strict=True)
@@ -208,7 +217,7 @@ class _Both:
     def _expected(self, passes: FloatLike) -> Floats:
         return passes_in_worst_thaw(passes, self.case.years, self.case.winters.season.values)
 
-    def _met(self, once: Floats, score: Floats) -> Quantity:
+    def _met(self, score: Floats) -> Quantity:
         told, case = self.steps.under("spring"), self.case
         life = told.enter(
             "years", Meaning("Design life", "years", "years"), case.years, Origin.GIVEN, "of the use"
@@ -242,13 +251,8 @@ class _Both:
                 },
             )
             inputs |= {strain.key: strain, expected.key: expected}
-        return told.follow(
-            "met",
-            Meaning("Largest strain that comes in the thaw after the coldest winter", "-", "%"),
-            once,
-            worst_strain_met,
-            lambda: inputs,
-        )
+        meaning = Meaning("Largest strain that comes in the thaw after the coldest winter", "-", "%")
+        return told.derive("met", meaning, worst_strain_met, inputs)
 
 
 def _spring(case: Case, rolling: Sequence[Load], trail: Trail, steps: Trail) -> _Spring | None:
@@ -271,7 +275,7 @@ def _spring(case: Case, rolling: Sequence[Load], trail: Trail, steps: Trail) -> 
         {"season": case.winters.season, "share_frozen": reached},
     )
     moduli, spread = spreading(case, state.modulus, BoundState.CRACKED, told)
-    each = [_pressed(case, load, moduli, spread) for load in rolling]
+    each = [_pressed(case, load, moduli, spread, np.ones(1)) for load in rolling]
     worst = reduce(Worst.or_worse, each)
     wear = _Wear(case, moduli, spread, each, worst, told)
     strain = told.follow(
@@ -282,19 +286,6 @@ def _spring(case: Case, rolling: Sequence[Load], trail: Trail, steps: Trail) -> 
         lambda: wear.strain_under(worst, told),
     )
     return _Spring(share, strain, each, wear)
-
-
-def _pressed(case: Case, load: Load, moduli: CourseModuli, spread: Spreading) -> Worst:
-    """Strain under each pass of one load, whatever is stood."""
-    modulus, factor = moduli.ground.values, load_factor(case, load)
-
-    def asked(act: Act) -> Asked:
-        strain = strain_under_load(
-            spread.under(act, Seen.STRAIN), act.pressure, factor, modulus, at_edge(case, act)
-        )
-        return Asked(strain, np.ones(1), act.words, act)
-
-    return worst_of([asked(act) for act in acts_of(load, case.unit, repeated=True)], case.shape)
 
 
 @dataclass(frozen=True, slots=True)

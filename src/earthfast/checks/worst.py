@@ -11,6 +11,8 @@ import numpy.typing as npt
 from earthfast.checks.acts import Act
 from earthfast.estimate import FloatLike, Floats
 
+HALF = 0.5
+
 
 @dataclass(frozen=True, slots=True)
 class Asked:
@@ -141,6 +143,13 @@ def _second_governs(
 ) -> npt.NDArray[np.bool_]:
     first = np.asarray(first_demand) / np.asarray(first_capacity)
     return np.asarray(np.asarray(second_demand) / np.asarray(second_capacity) > first)
+
+
+def holds_near_failure(flags: npt.NDArray[np.bool_], used: Floats) -> npt.NDArray[np.bool_]:
+    """Whether something holds in most of the twentieth of draws that use most of their capacity, one a way."""
+    count = max(used.shape[-1] // 20, 1)
+    nearest = np.argpartition(-used, count - 1, axis=-1)[:, :count]
+    return np.asarray(np.take_along_axis(flags, nearest, axis=-1).mean(axis=-1) > HALF)
 
 
 def worst_of(asked: Sequence[Asked], shape: tuple[int, int]) -> Worst:

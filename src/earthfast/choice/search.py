@@ -231,7 +231,7 @@ class _Verdicts:
         best, least = order[0], np.inf
         for start in range(0, len(order), BATCH):
             batch = order[start : start + BATCH]
-            if self.least_excess[batch[0]] >= least:
+            if max(self.least_excess[batch[0]], 1.0) >= least:
                 break
             judged = judge([self.ways[place] for place in batch], self.few)
             excess = np.maximum(judged.excess(self.of_ways), 1.0)

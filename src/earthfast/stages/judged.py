@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from scipy.constants import day
 
-from earthfast.checks import CHECKS, CheckName, CheckResult, Way, any_chance, record_chance
+from earthfast.checks import CHECKS, Act, CheckName, CheckResult, Way, any_chance, record_chance
 from earthfast.estimate import Band, Meaning, Origin, Quantity, Trail
 from earthfast.mixes import DoseQuantities, dose_quantities
 from earthfast.sources import SourceNote, Status, source_note
@@ -327,3 +327,9 @@ def dose_words_of(way: Way, area: Area) -> str:
     """The dose in words; empty where nothing is treated."""
     quantities = dose_of(way, area)
     return dose_words(quantities, area.costing.cement.bag_mass) if quantities else ""
+
+
+def governing_act(check: CheckLine, acts: Iterable[Act]) -> Act | None:
+    """The act that governs a check, by its words: the longest that fit, since those of one act may begin another's."""
+    named = [act for act in acts if check.governed_by.startswith(f"{act.words}, ")]
+    return max(named, key=lambda one: len(one.words), default=None)

@@ -28,7 +28,7 @@ from earthfast.ground import Season
 from earthfast.job import Choosing
 from earthfast.mixes import StatedDose, TreatedGround, compare_doses
 from earthfast.stages.edging_saying import edging_sentence
-from earthfast.stages.judged import JudgedWay
+from earthfast.stages.judged import JudgedWay, governing_act
 from earthfast.stages.limits import within_limits
 from earthfast.stages.showing import digits, with_unit
 from earthfast.stages.slab_saying import slab_edge_sentence
@@ -224,16 +224,10 @@ def _spread(area: Area, way: JudgedWay | None) -> str:
     if way is None:
         return ""
     check = next((c for c in way.line.checks if c.name == "softening"), None)
-    named = [
-        act
-        for load in area.usage.loads
-        for act in acts_of(load, area.setting.unit)
-        if check is not None
-        and check.governed_by.startswith(f"{act.words}, ")
-        and "punching" not in check.governed_by
-    ]
-    act = max(named, key=lambda one: len(one.words), default=None)
-    if check is None or act is None or len(act.circles) > 1:
+    if check is None or "punching" in check.governed_by:
+        return ""
+    act = governing_act(check, [act for load in area.usage.loads for act in acts_of(load, area.setting.unit)])
+    if act is None or len(act.circles) > 1:
         return ""
     depth = _spreading_depth(way.way.build_up)
     pressures = [

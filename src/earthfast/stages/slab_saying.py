@@ -10,7 +10,7 @@ from earthfast.checks import Act, CheckName, Material, Method
 from earthfast.checks.response import POISSON
 from earthfast.elastic import radius_of_relative_stiffness, slab_edge_stress
 from earthfast.ground import reaction_modulus_from_modulus
-from earthfast.stages.judged import JudgedWay
+from earthfast.stages.judged import JudgedWay, governing_act
 from earthfast.stages.showing import digits
 from earthfast.stages.understanding import Area
 
@@ -22,9 +22,8 @@ def slab_edge_sentence(area: Area, chosen: JudgedWay | None) -> str:
     if chosen is None or chosen.way.method is not Method.SLAB:
         return ""
     check = next(one for one in chosen.line.checks if one.name == CheckName.CRACKING)
-    acts = area.setting.alone(chosen.way).acts
-    named = [act for act in acts if check.governed_by.startswith(f"{act.words}, ")]
-    act = max(named, key=lambda one: len(one.words))
+    act = governing_act(check, area.setting.alone(chosen.way).acts)
+    assert act is not None
     under = f"Under the {act.words.replace(', ', ' ')} at the slab's edge the layered answer, raised for the edge, gives"
     answer = f"{under} {digits(check.demand.value)} MPa of tension"
     springs = slab_on_springs(area, chosen, act)
